@@ -1,0 +1,62 @@
+#!/usr/bin/env bash
+# Installs what a named list needs on Debian 12, and nothing when all of it is there already (then no network is used).
+# Usage: tools/install.sh LIST...    lists: build, wasm, test
+set -euo pipefail
+
+build=(g++ cmake ninja-build ccache nlohmann-json3-dev libtomlplusplus-dev libcli11-dev libfmt-dev libexpected-dev)
+wasm=(clang-22 lld-22 libc++-22-dev-wasm32 libclang-rt-22-dev-wasm32)
+test=(libgtest-dev librapidcheck-dev clang-format-22 clang-tidy-22)
+
+node_is_new_enough() {
+  local version
+  version=$(node --version 2>/dev/null) || return 1
+  version=${version#v}
+  [[ ${version%%.*} -ge 18 ]]
+}
+
+wanted=()
+for list in "$@"; do
+  case $list in
+    build) wanted+=("${build[@]}") ;;
+    wasm)
+      wanted+=("${wasm[@]}")
+      node_is_new_enough || wanted+=(nodejs)
+      ;;
+    test) wanted+=("${test[@]}") ;;
+    *)
+      echo "install: no list '$list'; lists are build, wasm, test" >&2
+      exit 2
+      ;;
+  esac
+done
+
+if ! command -v dpkg-query >/dev/null || ! command -v apt-get >/dev/null; then
+  echo "install: this script installs with apt and this system has none; install by hand: ${wanted[*]}" >&2
+  exit 1
+fi
+
+missing=()
+for package in "${wanted[@]}"; do
+  [[ $(dpkg-query -W -f '${db:Status-Status}' "$package" 2>/dev/null) == installed ]] || missing+=("$package")
+done
+[[ ${#missing[@]} -gt 0 ]] || exit 0
+
+as_root=()
+if [[ $(id -u) -ne 0 ]]; then
+  if ! command -v sudo >/dev/null; then
+    echo "install: run this as root, or install sudo: these packages are missing: ${missing[*]}" >&2
+    exit 1
+  fi
+  as_root=(sudo)
+fi
+
+apt() { "${as_root[@]}" env DEBIAN_FRONTEND=noninteractive apt-get -q -o DPkg::Lock::Timeout=300 "$@"; }
+
+echo "Installing: ${missing[*]}"
+log=$(mktemp)
+trap 'rm -f "$log"' EXIT
+if ! { apt update && apt install -y --no-install-recommends "${missing[@]}"; } >"$log" 2>&1 </dev/null; then
+  tail -n 20 "$log" >&2
+  echo "install: apt could not install ${missing[*]}; clang 22 comes from Debian 12's security suite (bookworm-security)" >&2
+  exit 1
+fi

@@ -10,8 +10,13 @@ endif()
 
 add_compile_options(-Wall -Wextra -Wpedantic -Wshadow -Wconversion -Werror -ffp-contract=off)
 set(STANCH_CORE_FLAGS -fno-exceptions -fno-rtti)
+if(STANCH_WASM)
+  add_compile_options(-Wno-deprecated)  # clang's word on the triple; see wasm-toolchain.cmake
+endif()
 
 if(STANCH_SANITIZE)
+  set(CMAKE_CXX_FLAGS_RELWITHDEBINFO "-O1 -g1")
+  list(APPEND STANCH_CORE_FLAGS -fno-sanitize=vptr)  # that check needs run-time type information
   add_compile_options(-fsanitize=address,undefined -fno-sanitize-recover=all -fno-omit-frame-pointer)
   add_link_options(-fsanitize=address,undefined)
 endif()

@@ -1,7 +1,61 @@
-# Native targets: the unit tests beside the core, and the command line.
-find_package(GTest REQUIRED)
-enable_testing()
-file(GLOB_RECURSE core_tests CONFIGURE_DEPENDS core/stanch/*_test.cpp)
-add_executable(core_tests ${core_tests})
-target_link_libraries(core_tests PRIVATE stanch_core GTest::gtest_main)
-add_test(NAME core_tests COMMAND core_tests)
+# Native targets: the `stanch` command, the tests beside the core, the checks against published figures, the tools that
+# the tests use, and the benchmarks. Tests and hosts are compiled with exceptions; only the core does without them.
+option(STANCH_TESTS "build the tests and the tools they use" ON)
+option(STANCH_BENCH "build the benchmarks" OFF)
+
+# One folder of sources, tests apart.
+macro(stanch_sources result folder)
+  file(GLOB_RECURSE ${result} CONFIGURE_DEPENDS ${folder}/*.cpp)
+  list(FILTER ${result} EXCLUDE REGEX "_test\\.cpp$")
+endmacro()
+
+stanch_sources(cli_sources cli)
+if(cli_sources)
+  find_package(fmt REQUIRED)
+  add_executable(stanch ${cli_sources})
+  target_include_directories(stanch PRIVATE ${CMAKE_SOURCE_DIR})
+  target_link_libraries(stanch PRIVATE stanch_core fmt::fmt-header-only)
+  if(NOT STANCH_SANITIZE)
+    target_link_options(stanch PRIVATE -static-libstdc++ -static-libgcc)
+  endif()
+endif()
+
+if(STANCH_TESTS)
+  find_package(GTest REQUIRED)
+  enable_testing()
+
+  file(GLOB_RECURSE core_tests CONFIGURE_DEPENDS core/stanch/*_test.cpp checks/*.cpp)
+  set(property_tests ${core_tests})
+  list(FILTER core_tests EXCLUDE REGEX "_property_test\\.cpp$")
+  list(FILTER property_tests INCLUDE REGEX "_property_test\\.cpp$")
+  set(test_definitions STANCH_SOURCE_DIR="${CMAKE_SOURCE_DIR}")
+
+  add_executable(core_tests ${core_tests})
+  target_include_directories(core_tests PRIVATE ${CMAKE_SOURCE_DIR})
+  target_compile_definitions(core_tests PRIVATE ${test_definitions})
+  target_link_libraries(core_tests PRIVATE stanch_core GTest::gtest_main)
+  add_test(NAME core_tests COMMAND core_tests)
+
+  if(property_tests)
+    find_library(STANCH_RAPIDCHECK rapidcheck REQUIRED)
+    add_executable(property_tests ${property_tests})
+    target_include_directories(property_tests PRIVATE ${CMAKE_SOURCE_DIR})
+    target_compile_definitions(property_tests PRIVATE ${test_definitions})
+    target_link_libraries(property_tests PRIVATE stanch_core ${STANCH_RAPIDCHECK} GTest::gtest_main)
+    add_test(NAME property_tests COMMAND property_tests)
+  endif()
+
+  foreach(tool check_layers)
+    add_executable(${tool} tools/${tool}.cpp)
+  endforeach()
+endif()
+
+if(STANCH_BENCH)
+  find_package(benchmark REQUIRED)
+  file(GLOB_RECURSE bench_sources CONFIGURE_DEPENDS bench/*.cpp)
+  if(bench_sources)
+    add_executable(stanch_bench ${bench_sources})
+    target_include_directories(stanch_bench PRIVATE ${CMAKE_SOURCE_DIR})
+    target_link_libraries(stanch_bench PRIVATE stanch_core benchmark::benchmark_main)
+  endif()
+endif()

@@ -22,6 +22,7 @@ endif()
 
 if(STANCH_TESTS)
   find_package(GTest REQUIRED)
+  find_library(STANCH_MPFR mpfr REQUIRED)  # the tests compare the elementary functions with it
   enable_testing()
 
   file(GLOB_RECURSE core_tests CONFIGURE_DEPENDS core/stanch/*_test.cpp checks/*.cpp)
@@ -33,7 +34,7 @@ if(STANCH_TESTS)
   add_executable(core_tests ${core_tests})
   target_include_directories(core_tests PRIVATE ${CMAKE_SOURCE_DIR})
   target_compile_definitions(core_tests PRIVATE ${test_definitions})
-  target_link_libraries(core_tests PRIVATE stanch_core GTest::gtest_main)
+  target_link_libraries(core_tests PRIVATE stanch_core GTest::gtest_main ${STANCH_MPFR})
   add_test(NAME core_tests COMMAND core_tests)
 
   if(property_tests)

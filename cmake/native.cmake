@@ -46,9 +46,9 @@ if(STANCH_TESTS)
     add_test(NAME property_tests COMMAND property_tests)
   endif()
 
-  foreach(tool check_layers)
-    add_executable(${tool} tools/${tool}.cpp)
-  endforeach()
+  if(NOT STANCH_SANITIZE)
+    add_executable(check_layers tools/check_layers.cpp)
+  endif()
 endif()
 
 if(STANCH_BENCH)

@@ -150,8 +150,8 @@ class Checker {
         if (extension == ".cpp" || extension == ".hpp") check(entry.path());
       }
     }
-    std::cout << passed_ << " passed, " << failed_ << " failed\n";
-    return failed_ == 0 && passed_ > 0 ? 0 : 1;
+    std::cout << clean_ << " files clean, " << faulty_ << " not\n";
+    return faulty_ == 0 && clean_ > 0 ? 0 : 1;
   }
 
  private:
@@ -163,7 +163,7 @@ class Checker {
     check_ascii(source);
     check_includes(source);
     if (file_.starts_with("core/") && !file_.ends_with("_test.cpp")) check_purity(source);
-    (faults_ == 0 ? passed_ : failed_) += 1;
+    (faults_ == 0 ? clean_ : faulty_) += 1;
   }
 
   void check_ascii(const std::string& source) {
@@ -232,8 +232,8 @@ class Checker {
   fs::path root_;
   std::string file_;
   int faults_ = 0;
-  int passed_ = 0;
-  int failed_ = 0;
+  int clean_ = 0;
+  int faulty_ = 0;
 };
 
 }  // namespace

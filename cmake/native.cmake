@@ -29,6 +29,7 @@ if(STANCH_TESTS)
   set(property_tests ${core_tests})
   list(FILTER core_tests EXCLUDE REGEX "_property_test\\.cpp$")
   list(FILTER property_tests INCLUDE REGEX "_property_test\\.cpp$")
+  list(APPEND core_tests tools/mutate/sites_test.cpp tools/mutate/sites.cpp)
   set(test_definitions STANCH_SOURCE_DIR="${CMAKE_SOURCE_DIR}")
 
   add_executable(core_tests ${core_tests})
@@ -48,6 +49,8 @@ if(STANCH_TESTS)
 
   if(NOT STANCH_SANITIZE)
     add_executable(check_layers tools/check_layers.cpp)
+    add_executable(mutate tools/mutate/main.cpp tools/mutate/sites.cpp tools/mutate/workshop.cpp)
+    target_include_directories(mutate PRIVATE ${CMAKE_SOURCE_DIR})
   endif()
 endif()
 

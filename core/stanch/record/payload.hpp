@@ -174,9 +174,11 @@ struct Claim {
   std::vector<Id> entries;
 };
 
+/// A person acted on advice, or against it; written by the host, never silently.
 struct AdviceAnswer {
   std::string advice;
   std::string why;
+  bool declined = false;
 };
 
 struct Strike {

@@ -296,7 +296,7 @@ Payload fill(Kind kind, const Fields& f) {
       return claim(f);
     case Kind::advice_shown:
     case Kind::advice_declined:
-      return AdviceAnswer{f.text_or_empty("advice"), f.text_or_empty("why")};
+      return AdviceAnswer{f.text_or_empty("advice"), f.text_or_empty("why"), kind == Kind::advice_declined};
     case Kind::strike:
       return Strike{f.word<StrikeReason>("reason")};
     case Kind::not_understood:

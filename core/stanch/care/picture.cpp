@@ -1,0 +1,35 @@
+#include "stanch/care/picture.hpp"
+
+#include <nlohmann/json.hpp>
+
+#include "stanch/care/woman_json.hpp"
+
+namespace stanch::care {
+
+Picture picture_of(const View& view) {
+  Picture out;
+  out.woman = woman(view);
+  out.place = whereabouts(view);
+  out.bleeding = bleeding(view);
+  // -- measuring and recognising --
+  // -- first response, fluids, blood --
+  // -- drugs --
+  // -- garment --
+  // -- observations --
+  return out;
+}
+
+Json to_json(const Picture& picture, const View& view) {
+  Json out = Json::object();
+  out["woman"] = to_json(picture.woman, view.now());
+  out["place"] = to_json(picture.place);
+  out["bleeding"] = to_json(picture.bleeding);
+  // -- measuring and recognising --
+  // -- first response, fluids, blood --
+  // -- drugs --
+  // -- garment --
+  // -- observations --
+  return out;
+}
+
+}  // namespace stanch::care

@@ -1,0 +1,29 @@
+// core/stanch/care/picture.hpp
+//
+// Everything derived about the case at one moment, each part judged once, in the order in which later parts need
+// earlier ones. Advice, verdicts and figures are read from it; nothing here is ever stored.
+#pragma once
+
+#include "stanch/base/json.hpp"
+#include "stanch/care/view.hpp"
+#include "stanch/care/woman.hpp"
+
+namespace stanch::care {
+
+struct Picture {
+  Woman woman;
+  Whereabouts place;
+  Bleeding bleeding;
+  // -- measuring and recognising --
+  // -- first response, fluids, blood --
+  // -- drugs --
+  // -- garment --
+  // -- observations --
+};
+
+[[nodiscard]] Picture picture_of(const View& view);
+
+/// The figures by part: {"woman": {...}, "loss": {...}, ...}; docs/formats/advice.md lists every path.
+[[nodiscard]] Json to_json(const Picture& picture, const View& view);
+
+}  // namespace stanch::care

@@ -1,0 +1,101 @@
+#include "stanch/care/woman.hpp"
+
+#include <algorithm>
+
+namespace stanch::care {
+namespace {
+
+template <class T>
+void take(std::optional<T>& into, const std::optional<T>& from) {
+  if (from) into = from;
+}
+
+void take_opened(Woman& woman, const record::Opened& opened) {
+  if (opened.label) woman.label = *opened.label;
+  if (opened.blood_group) woman.blood_group = *opened.blood_group;
+  if (opened.birth_estimated) woman.birth_estimated = *opened.birth_estimated;
+  take(woman.age_y, opened.age_y);
+  take(woman.weight_kg, opened.weight_kg);
+  take(woman.height_cm, opened.height_cm);
+  take(woman.gestation_wk, opened.gestation_wk);
+  take(woman.birth_at, opened.birth_at);
+  take(woman.birth_mode, opened.birth_mode);
+  take(woman.placenta, opened.placenta);
+  take(woman.hb_before_gl, opened.hb_gl);
+  take(woman.cautions, opened.cautions);
+}
+
+// What was done or found about the placenta after the case was opened counts over what was entered then.
+void take_placenta(Woman& woman, const View& view) {
+  using record::Placenta;
+  Moment newest = Moment::at_ms(0);
+  for (const auto& fact : view.all<record::Opened>())
+    if (fact.what.placenta) newest = fact.at;
+  if (const auto* out = view.last_where<record::Manoeuvre>([](const record::Manoeuvre& m) {
+        return m.done && (m.what == "placenta_removed" || m.what == "manual_removal");
+      });
+      out != nullptr && out->at >= newest) {
+    woman.placenta = Placenta::out_complete;
+    newest = out->at;
+  }
+  if (const auto* seen =
+          view.last_where<record::Finding>([](const record::Finding& f) { return f.what == "placenta"; });
+      seen != nullptr && seen->at >= newest) {
+    if (seen->what.value == "complete") woman.placenta = Placenta::out_complete;
+    if (seen->what.value == "incomplete") woman.placenta = Placenta::out_incomplete;
+    if (seen->what.value == "in") woman.placenta = Placenta::in;
+  }
+}
+
+}  // namespace
+
+Tri Woman::has(std::string_view caution) const {
+  if (!cautions) return Tri::unknown;
+  return tri(std::find(cautions->begin(), cautions->end(), caution) != cautions->end());
+}
+
+Tri Woman::born() const {
+  if (birth_mode == record::BirthMode::undelivered) return Tri::no;
+  return birth_at || birth_mode ? Tri::yes : Tri::unknown;
+}
+
+Woman woman(const View& view) {
+  Woman out;
+  for (const auto& fact : view.all<record::Opened>()) take_opened(out, fact.what);
+  take_placenta(out, view);
+  return out;
+}
+
+bool Whereabouts::on_the_road() const { return where == "ambulance" || state == record::PlaceState::left; }
+
+Whereabouts whereabouts(const View& view) {
+  Whereabouts out;
+  for (const auto& fact : view.all<record::Place>()) {
+    const record::Place& place = fact.what;
+    if (place.level) out.level = place.level;
+    if (place.state == record::PlaceState::arrived) out.minutes_to_care = std::nullopt;
+    if (place.minutes_to_care) out.minutes_to_care = place.minutes_to_care;
+    if (place.state == record::PlaceState::decided) continue;
+    out.where = place.where;
+    out.state = place.state;
+    out.since = fact.at;
+  }
+  return out;
+}
+
+Bleeding bleeding(const View& view) {
+  Bleeding out;
+  if (const auto* seen =
+          view.last_where<record::Finding>([](const record::Finding& f) { return f.what == "bleeding"; })) {
+    out.at = seen->at;
+    const std::string& value = seen->what.value;
+    if (value == "none") out.ongoing = Tri::no;
+    if (value == "light" || value == "heavy" || value == "ongoing") out.ongoing = Tri::yes;
+  }
+  const auto* stopped =
+      view.last_where<record::Outcome>([](const record::Outcome& o) { return o.what == "bleeding_stopped"; });
+  if (stopped != nullptr && (!out.at || stopped->at >= *out.at)) out = {Tri::no, stopped->at};
+  return out;
+}
+
+}  // namespace stanch::care

@@ -1,5 +1,5 @@
-// The figures compared with were computed by SciPy 1.10 (adaptive integrals) and agree with a simulation of each rule;
-// those marked exact follow from order statistics.
+// The figures compared with come from tests/reference/judging_a_series.py (SciPy 1.10, adaptive integrals, a
+// simulation); those marked exact follow from order statistics.
 #include "stanch/care/opening_alarm_odds.hpp"
 
 #include <gtest/gtest.h>

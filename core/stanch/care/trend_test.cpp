@@ -115,7 +115,7 @@ TEST(Trend, exactly_twenty_minutes_are_enough_at_the_bedside) {
   EXPECT_EQ(bedside_trend(points, usual_limits())->status, TrendStatus::too_short_a_time);
 }
 
-// Source: computed independently by conditioning one joint normal distribution (no recursion).
+// Source: tests/reference/judging_a_series.py, by conditioning one joint normal distribution (no recursion).
 TEST(Trend, filter_agrees_with_conditioning_on_all_readings_at_once) {
   const auto state = filter_trend(shock_index_readings(), usual_filter());
   ASSERT_TRUE(state);

@@ -88,8 +88,19 @@ void read_range(Row& row, Value& value) {
   }
   value.low = (*it)[0].get<double>();
   value.high = (*it)[1].get<double>();
-  if (value.number < value.low || value.number > value.high)
-    row.problem("value", number_text(value.number), number_text(value.low) + " to " + number_text(value.high));
+  value.has_range = true;
+}
+
+// A list with limits for its items may be changed by a ward; one without is fixed.
+void read_list_limits(Row& row, Value& value) {
+  value.choices = row.texts("choices");
+  if (row.json().contains("range")) read_range(row, value);
+  for (const double number : value.list)
+    if (value.has_range && (number < value.low || number > value.high))
+      row.problem("value", number_text(number), number_text(value.low) + " to " + number_text(value.high));
+  for (const std::string& item : value.words)
+    if (!value.choices.empty() && std::find(value.choices.begin(), value.choices.end(), item) == value.choices.end())
+      row.problem("value", item, "one of its choices");
 }
 
 void read_amount(Row& row, Value& value) {
@@ -97,6 +108,8 @@ void read_amount(Row& row, Value& value) {
   if (amount.is_number()) {
     value.number = amount.get<double>();
     read_range(row, value);
+    if (value.number < value.low || value.number > value.high)
+      row.problem("value", number_text(value.number), number_text(value.low) + " to " + number_text(value.high));
   } else if (amount.is_string()) {
     value.is_word = true;
     value.word = amount.get<std::string>();
@@ -110,6 +123,7 @@ void read_amount(Row& row, Value& value) {
     }
     if (amount.empty() || (value.list.size() != amount.size() && value.words.size() != amount.size()))
       row.problem("value", canonical_text(amount), "a list of numbers or a list of words");
+    read_list_limits(row, value);
   } else {
     row.problem("value", "missing", "a number, a word or a list of numbers");
   }
@@ -152,13 +166,17 @@ Regimen read_regimen(const Json& json, Problems& problems) {
   out.use = row.text("use");
   out.style = row.optional_text("style");
   out.dose = row.optional_number("dose").value_or(0);
+  out.dose_high = row.optional_number("dose_high");
   out.unit = row.optional_text("unit");
   out.route = row.optional_text("route");
   out.form = row.optional_text("form");
   out.over_min = row.optional_number("over_min");
   out.in_ml = row.optional_number("in_ml");
+  out.in_ml_high = row.optional_number("in_ml_high");
   out.drops_per_min = row.optional_number("drops_per_min");
   out.is_default = row.flag("default");
+  out.follows = row.optional_text("follows");
+  out.when = row.optional_text("when");
   out.source = row.text("source");
   out.status = row.status();
   return out;
@@ -186,12 +204,19 @@ Drug read_drug(const Json& json, Problems& problems) {
   Drug out;
   out.id = row.text("id");
   out.name = row.text("name");
+  out.family = row.optional_text("family");
   out.purpose = row.text("purpose");
   out.unit = row.optional_text("unit");
   out.routes = row.texts("routes");
   out.only_iv = row.flag("only_iv");
   out.second_check = row.flag("second_check");
   out.storage = row.optional_text("storage");
+  out.onset = row.optional_text("onset");
+  out.statement = row.optional_text("statement");
+  out.contains = read_list(json, "contains", problems, [](const Json& item, Problems& all) {
+    Row part(item, "contains " + text_or(item, "drug", ""), all);
+    return Part{part.text("drug"), part.optional_number("per_unit").value_or(0), part.text("unit")};
+  });
   out.regimens = read_list(json, "regimen", problems, read_regimen);
   out.exclusions = read_list(json, "exclusion", problems, read_exclusion);
   out.never_routes = read_list(json, "never_routes", problems, [](const Json& item, Problems& all) {
@@ -222,8 +247,10 @@ Result<Protocol> Protocol::from_json(const Json& json) {
   if (!problems.empty()) return refuse(std::move(problems));
   for (Drug& drug : out.drugs_) {
     drug.interval_min = out.find("drug." + drug.id + ".interval_min");
+    drug.interval_later_min = out.find("drug." + drug.id + ".interval_later_min");
     drug.ceiling_doses = out.find("drug." + drug.id + ".ceiling_doses");
     drug.ceiling_total = out.find("drug." + drug.id + ".ceiling_total");
+    drug.ceiling_window = out.find("drug." + drug.id + ".ceiling_window");
     drug.bolus_max = out.find("drug." + drug.id + ".bolus_max");
   }
   out.tables_ = std::make_shared<const Json>(json);
@@ -231,12 +258,14 @@ Result<Protocol> Protocol::from_json(const Json& json) {
   return out;
 }
 
-// The hash covers what a ward can change and what judges by it: the embedded rows (lists among them), and the values in
-// force.
+// The hash covers what a ward can change and what judges by it: the embedded rows, and the values in force.
 void Protocol::seal() {
   Json in_force = Json::object();
   for (const Value& v : values_) {
-    Json amount = v.is_word ? Json(v.word) : v.is_list() ? Json::array() : Json(v.number);
+    Json amount = v.is_word          ? Json(v.word)
+                  : !v.words.empty() ? Json(v.words)
+                  : !v.list.empty()  ? Json(v.list)
+                                     : Json(v.number);
     in_force[v.id] = Json::array({std::move(amount), sign(v.comparator)});
   }
   hash_ = sha256_hex(canonical_text(Json{{"rows", sha256_hex(canonical_text(*tables_))},

@@ -37,8 +37,9 @@ class Protocol {
   /// @return problems: protocol.malformed naming the field.
   [[nodiscard]] static Result<Protocol> from_json(const Json& json);
 
-  /// This protocol with a ward's changes: {"protocol": {name, version}, "approved": {by, role, on}, "values": {id:
-  /// value or {"value": v, "compare": "<="}}}. Refused whole, all problems together.
+  /// This protocol with a ward's changes: {"protocol": {name, version, based_on?}, "approved": {by, role, on},
+  /// "values": {id: value or {"value": v, "compare": "<="}}}. `based_on`, when given, must be this version. Refused whole,
+  /// all problems together.
   /// @return problems: protocol.unknown_value, protocol.out_of_range, protocol.comparator, protocol.unsigned,
   ///         protocol.malformed.
   [[nodiscard]] Result<Protocol> with_ward_file(const Json& ward) const;

@@ -92,6 +92,32 @@ TEST(Protocol, refuses_out_of_range_unknown_and_unsigned_all_at_once) {
             std::string::npos);
 }
 
+TEST(Protocol, a_list_changes_only_where_its_items_are_limited) {
+  const auto ward = Protocol::shipped().with_ward_file(
+      ward_file(R"({"escalation.bundle_call": ["obstetrician", "porter"], "observe.removal.checks": [5, 15]})"));
+  ASSERT_TRUE(ward) << first_problem(ward);
+  EXPECT_EQ(ward->value(key::escalation_bundle_call).words, (std::vector<std::string>{"obstetrician", "porter"}));
+  EXPECT_EQ(ward->value(key::observe_removal_checks).list, (std::vector<double>{5, 15}));
+  EXPECT_NE(ward->hash(), Protocol::shipped().hash());
+  EXPECT_EQ(first_problem(Protocol::shipped().with_ward_file(ward_file(R"({"wrap.blocked_by": ["mitral_stenosis"]})"))),
+            "Protocol value wrap.blocked_by is [\"mitral_stenosis\"]; a ward may set no other list.");
+  EXPECT_EQ(
+      first_problem(Protocol::shipped().with_ward_file(ward_file(R"({"observe.removal.checks": [5, 5]})"))),
+      "Protocol value observe.removal.checks is [5,5]; a ward may set a list of numbers from 1 to 30, each once.");
+  EXPECT_FALSE(Protocol::shipped().with_ward_file(ward_file(R"({"escalation.bundle_call": ["passer_by"]})")));
+  EXPECT_FALSE(Protocol::shipped().with_ward_file(ward_file(R"({"escalation.bundle_call": []})")));
+}
+
+TEST(Protocol, a_ward_file_for_another_version_is_refused) {
+  Json ward = ward_file("{}");
+  ward["protocol"]["based_on"] = Protocol::shipped().version();
+  EXPECT_TRUE(Protocol::shipped().with_ward_file(ward));
+  ward["protocol"]["based_on"] = "0.0.0";
+  EXPECT_EQ(first_problem(Protocol::shipped().with_ward_file(ward)),
+            "Protocol field protocol.based_on is 0.0.0; it must be " + Protocol::shipped().version() +
+                ", the version in use.");
+}
+
 TEST(Protocol, refuses_an_impossible_day_of_approval) {
   Json ward = ward_file("{}");
   ward["approved"]["on"] = "2031-02-30";

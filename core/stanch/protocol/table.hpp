@@ -34,6 +34,7 @@ struct Value {
   std::vector<Comparator> comparators_allowed;
   double low = 0;  ///< allowed local range, inclusive
   double high = 0;
+  bool has_range = false;
   std::vector<std::string> choices;
   std::vector<std::string> rules;
   std::string statement;
@@ -67,13 +68,17 @@ struct Regimen {
   std::string use;    ///< treatment or prevention
   std::string style;  ///< which body's table, where several differ
   double dose = 0;
+  std::optional<double> dose_high;  ///< where the source gives a span, its upper end
   std::string unit;
   std::string route;
   std::string form;  ///< bolus, slow, infusion
   std::optional<double> over_min;
   std::optional<double> in_ml;
+  std::optional<double> in_ml_high;
   std::optional<double> drops_per_min;
   bool is_default = false;
+  std::string follows;  ///< the regimen this one continues, by id; empty: none
+  std::string when;     ///< a condition word such as no_iv_access; empty: always
   std::string source;
   Status status = Status::memory;
 };
@@ -97,9 +102,17 @@ struct NeverRoute {
   Status status = Status::memory;
 };
 
+/// What one unit of a combined drug holds.
+struct Part {
+  std::string drug;
+  double per_unit = 0;
+  std::string unit;
+};
+
 struct Drug {
   std::string id;
   std::string name;
+  std::string family;  ///< drugs of one family share their totals; empty: stands alone
   std::string purpose;
   std::string unit;  ///< the only unit accepted
   std::vector<std::string> routes;
@@ -109,10 +122,16 @@ struct Drug {
   bool only_iv = false;
   bool second_check = false;
   std::string storage;
-  std::optional<Key> interval_min;   ///< drug.<id>.interval_min: shortest time since the last dose
-  std::optional<Key> ceiling_doses;  ///< drug.<id>.ceiling_doses
-  std::optional<Key> ceiling_total;  ///< drug.<id>.ceiling_total, in `unit`
-  std::optional<Key> bolus_max;      ///< drug.<id>.bolus_max, undiluted, in `unit`
+  std::string onset;
+  std::string statement;
+  std::vector<Part> contains;
+  // The rows of limits named drug.<id>.<limit>, where the drug has them.
+  std::optional<Key> interval_min;        ///< minutes since the last dose
+  std::optional<Key> interval_later_min;  ///< minutes since the last dose, from the third dose on
+  std::optional<Key> ceiling_doses;
+  std::optional<Key> ceiling_total;   ///< in `unit`
+  std::optional<Key> ceiling_window;  ///< hours over which the ceiling counts; absent: the whole case
+  std::optional<Key> bolus_max;       ///< undiluted, in `unit`
 };
 
 }  // namespace stanch::protocol

@@ -1,6 +1,7 @@
 // core/stanch/protocol/ward.cpp
 //
-// A ward's own file over the shipped default: signed, known ids, within range; refused whole otherwise.
+// A ward's own file over the shipped default: signed, known ids, within range; refused whole otherwise. Lists change
+// only where the row limits their items.
 #include <algorithm>
 #include <nlohmann/json.hpp>
 #include <utility>
@@ -33,8 +34,8 @@ Approval read_approval(const Json& ward, Problems& problems) {
 }
 
 std::string choices_text(const Value& value) {
-  std::string out = "one of";
-  for (const std::string& choice : value.choices) out += " " + choice;
+  std::string out;
+  for (const std::string& choice : value.choices) out += (out.empty() ? "" : ", ") + choice;
   return out;
 }
 
@@ -49,7 +50,7 @@ void set_number(Value& value, const Json& amount, Problems& problems) {
 void set_word(Value& value, const Json& amount, Problems& problems) {
   const std::string text = amount.is_string() ? amount.get<std::string>() : canonical_text(amount);
   if (std::find(value.choices.begin(), value.choices.end(), text) == value.choices.end())
-    problems.push_back({ProblemCode::protocol_out_of_range, value.id, text, choices_text(value), 0});
+    problems.push_back({ProblemCode::protocol_out_of_range, value.id, text, "one of " + choices_text(value), 0});
   else
     value.word = text;
 }
@@ -67,12 +68,45 @@ void set_comparator(Value& value, const Json& text, Problems& problems) {
   problems.push_back({ProblemCode::protocol_comparator, value.id, canonical_text(text), allowed, 0});
 }
 
+bool item_allowed(const Value& value, const Json& item) {
+  if (value.has_range) return item.is_number() && item.get<double>() >= value.low && item.get<double>() <= value.high;
+  return item.is_string() &&
+         std::find(value.choices.begin(), value.choices.end(), item.get<std::string>()) != value.choices.end();
+}
+
+/// A list whose items are all allowed and none of them twice.
+bool list_allowed(const Value& value, const Json& items) {
+  if (!items.is_array() || items.empty()) return false;
+  for (auto it = items.begin(); it != items.end(); ++it)
+    if (!item_allowed(value, *it) || std::find(items.begin(), it, *it) != it) return false;
+  return true;
+}
+
+std::string list_limits_text(const Value& value) {
+  if (value.has_range)
+    return "a list of numbers from " + number_text(value.low) + " to " + number_text(value.high) + ", each once";
+  return value.choices.empty() ? "no other list" : "a list of " + choices_text(value) + ", each once";
+}
+
+void set_list(Value& value, const Json& items, Problems& problems) {
+  if (!list_allowed(value, items)) {
+    problems.push_back(
+        {ProblemCode::protocol_out_of_range, value.id, canonical_text(items), list_limits_text(value), 0});
+    return;
+  }
+  if (value.has_range)
+    value.list = items.get<std::vector<double>>();
+  else
+    value.words = items.get<std::vector<std::string>>();
+}
+
 void set_value(Value& value, const Json& change, Problems& problems) {
   const Json amount = change.is_object() ? change.value("value", Json()) : change;
-  if (value.is_list()) {
-    problems.push_back({ProblemCode::protocol_out_of_range, value.id, canonical_text(amount), "no other list", 0});
-  } else if (!(change.is_object() && amount.is_null())) {
-    value.is_word ? set_word(value, amount, problems) : set_number(value, amount, problems);
+  if (!(change.is_object() && amount.is_null())) {
+    if (value.is_list())
+      set_list(value, amount, problems);
+    else
+      value.is_word ? set_word(value, amount, problems) : set_number(value, amount, problems);
   }
   if (change.is_object() && change.contains("compare")) set_comparator(value, change["compare"], problems);
 }
@@ -90,6 +124,10 @@ Result<Protocol> Protocol::with_ward_file(const Json& ward) const {
   if (out.name_.empty()) problems.push_back({ProblemCode::protocol_malformed, "protocol.name", "missing", "a name", 0});
   if (out.version_.empty())
     problems.push_back({ProblemCode::protocol_malformed, "protocol.version", "missing", "a version", 0});
+  const std::string based_on = text_at(ward, "protocol", "based_on");
+  if (!based_on.empty() && based_on != version_)
+    problems.push_back(
+        {ProblemCode::protocol_malformed, "protocol.based_on", based_on, version_ + ", the version in use", 0});
   const Json changes = ward.value("values", Json::object());
   if (!changes.is_object())
     return refuse(Problem{ProblemCode::protocol_malformed, "values", canonical_text(changes), "a table", 0});

@@ -4,7 +4,7 @@
 
 namespace stanch::care {
 
-Advice advise(const View& view, const Picture& picture) {
+Advice advise(const View& view, const Picture& picture, const record::Case& entries) {
   AdviceBuilder out(view.now());
   // In the order of care: what ranks equal is shown in this order.
   // -- measuring and recognising --
@@ -13,6 +13,7 @@ Advice advise(const View& view, const Picture& picture) {
   // -- garment --
   // -- observations --
   static_cast<void>(picture);
+  static_cast<void>(entries);
   return std::move(out).finish();
 }
 

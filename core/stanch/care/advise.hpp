@@ -7,12 +7,14 @@
 #include "stanch/care/picture.hpp"
 #include "stanch/care/verdict.hpp"
 #include "stanch/care/view.hpp"
+#include "stanch/record/case.hpp"
 #include "stanch/record/entry.hpp"
 
 namespace stanch::care {
 
 /// Everything due, guarded, watched and unknown at view.now(). Linear in the number of facts.
-[[nodiscard]] Advice advise(const View& view, const Picture& picture);
+/// @param entries the case the view was folded from, for conflicts, strikes and late entries
+[[nodiscard]] Advice advise(const View& view, const Picture& picture, const record::Case& entries);
 
 /// May a person record this now? Asked before the entry is added, for doses, garment acts, fluids, blood and surgery;
 /// anything else is allowed.

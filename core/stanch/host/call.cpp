@@ -1,0 +1,103 @@
+#include "stanch/host/call.hpp"
+
+#include <nlohmann/json.hpp>
+#include <utility>
+
+#include "stanch/ask/topic.hpp"
+#include "stanch/care/advise.hpp"
+#include "stanch/care/state.hpp"
+#include "stanch/casefile/run_case.hpp"
+
+namespace stanch::host {
+namespace {
+
+Json problems_json(const Problems& problems) {
+  Json list = Json::array();
+  for (const Problem& problem : problems)
+    list.push_back(Json{{"code", name(problem.code)},
+                        {"field", problem.field},
+                        {"value", problem.value},
+                        {"allowed", problem.allowed},
+                        {"sentence", sentence(problem)}});
+  return Json{{"problems", std::move(list)}};
+}
+
+tl::unexpected<Problems> missing(const char* field, const char* allowed) {
+  return refuse(Problem{ProblemCode::field_missing, field, "", allowed, 0});
+}
+
+std::string text_at(const Json& request, const char* field) {
+  const auto it = request.find(field);
+  return it != request.end() && it->is_string() ? it->get<std::string>() : std::string();
+}
+
+Result<Moment> moment_at(const Json& request, const char* field) {
+  const auto moment = parse_moment(text_at(request, field));
+  if (!moment) return missing(field, "a time like 2031-05-06T07:08:09Z");
+  return *moment;
+}
+
+Result<protocol::Protocol> protocol_for(const Json& request) {
+  if (!request.contains("ward")) return protocol::Protocol::shipped();
+  return protocol::Protocol::shipped().with_ward_file(request["ward"]);
+}
+
+Result<care::State> state_for(const Json& request) {
+  if (!request.contains("entries") || !request["entries"].is_array()) return missing("entries", "a list of entries");
+  record::Case entries;
+  Problems problems;
+  for (const Json& object : request["entries"]) {
+    auto entry = record::parse_entry(object);
+    if (entry)
+      entries.add(std::move(*entry));
+    else
+      problems.insert(problems.end(), entry.error().begin(), entry.error().end());
+  }
+  if (!problems.empty()) return refuse(std::move(problems));
+  return care::State(std::move(entries));
+}
+
+Result<Json> judge(const Json& request, const protocol::Protocol& protocol, bool proposed) {
+  const auto now = moment_at(request, "now");
+  if (!now) return tl::unexpected<Problems>(now.error());
+  const auto state = state_for(request);
+  if (!state) return tl::unexpected<Problems>(state.error());
+  const care::View view(state->facts(), protocol, *now);
+  const care::Picture picture = care::picture_of(view);
+  if (!proposed) return to_json(care::advise(view, picture, state->entries()), picture, view);
+  if (!request.contains("entry")) return missing("entry", "the entry asked about");
+  const auto entry = record::parse_entry(request["entry"]);
+  if (!entry) return tl::unexpected<Problems>(entry.error());
+  return to_json(care::may(view, picture, *entry), protocol);
+}
+
+Result<Json> ask_topic(const Json& request, const protocol::Protocol& protocol) {
+  ask::Given inputs;
+  if (request.contains("inputs") && request["inputs"].is_object())
+    for (auto it = request["inputs"].begin(); it != request["inputs"].end(); ++it)
+      inputs[it.key()] = it.value().is_string() ? it.value().get<std::string>() : canonical_text(it.value());
+  return ask::ask(text_at(request, "topic"), inputs, protocol);
+}
+
+Result<Json> answer(const Json& request) {
+  if (!request.is_object()) return missing("do", "advise, may, ask, topics or try");
+  const auto protocol = protocol_for(request);
+  if (!protocol) return tl::unexpected<Problems>(protocol.error());
+  const std::string what = text_at(request, "do");
+  if (what == "advise") return judge(request, *protocol, false);
+  if (what == "may") return judge(request, *protocol, true);
+  if (what == "ask") return ask_topic(request, *protocol);
+  if (what == "topics") return ask::topic_list();
+  if (what == "try") return casefile::run_case_text(text_at(request, "text"), *protocol);
+  return missing("do", "advise, may, ask, topics or try");
+}
+
+}  // namespace
+
+std::string call(std::string_view request) {
+  const auto parsed = parse_json(request);
+  const auto result = parsed ? answer(*parsed) : Result<Json>(tl::unexpected<Problems>(parsed.error()));
+  return canonical_text(result ? *result : problems_json(result.error()));
+}
+
+}  // namespace stanch::host

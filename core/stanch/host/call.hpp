@@ -1,0 +1,20 @@
+// core/stanch/host/call.hpp
+//
+// The core behind one function, bytes in and bytes out: what the WebAssembly module exports and what native tests call,
+// so that both hosts can be compared byte for byte. docs/formats/call.md lists the requests.
+#pragma once
+
+#include <string>
+#include <string_view>
+
+namespace stanch::host {
+
+/// Answers one JSON request; never fails: a request that cannot be answered gives {"problems": [...]}.
+///   {"do": "advise", "entries": [...], "now": "...", "ward": {...}}       -> the advice
+///   {"do": "may", "entries": [...], "entry": {...}, "now": "...", "ward"} -> the verdict
+///   {"do": "ask", "topic": "...", "inputs": {"key": "value"}, "ward"}     -> the answer
+///   {"do": "topics"}                                                      -> every topic
+///   {"do": "try", "text": "...", "ward"}                                  -> results of text cases
+[[nodiscard]] std::string call(std::string_view request);
+
+}  // namespace stanch::host

@@ -47,7 +47,8 @@ awk '
       if (section == "value") { in_value = 1; value_id = "?"; value_source = ""; value_status = ""; where = FILENAME ":" FNR }
       next
     }
-    if (section == "rule" && $1 == "id") { id = text_of($0); rules[id] = FILENAME ":" FNR }
+    if ($1 == "id") known[text_of($0)] = 1
+    if (section == "rule" && $1 == "id") rules[text_of($0)] = FILENAME ":" FNR
     if (section == "value") {
       if ($1 == "id") value_id = text_of($0)
       if ($1 == "source") value_source = text_of($0)
@@ -74,7 +75,7 @@ awk '
       judge((id, "holds") in shown, rules[id] ": rule " id " has no case where it holds")
       judge((id, "boundary") in shown, rules[id] ": rule " id " has no boundary case")
     }
-    for (id in first_use) judge(id in rules, first_use[id] ": rule " id " is not in the protocol")
+    for (id in first_use) judge(id in known, first_use[id] ": rule " id " is not in the protocol")
     for (i = 1; i <= 215; i++) { id = sprintf("C%03d", i); judge(id in checked, "check " id " is in no case") }
     for (i = 1; i <= 31; i++) { id = sprintf("E%02d", i); judge(id in checked, "check " id " is in no case") }
     for (i = 1; i <= 8; i++) { id = sprintf("F%02d", i); judge(id in checked, "check " id " is in no case") }

@@ -10,6 +10,7 @@ const Json no_rows = Json::array();
 
 std::vector<std::pair<std::string_view, Key>> sorted_ids() {
   std::vector<std::pair<std::string_view, Key>> out;
+  out.reserve(key_ids.size());
   for (std::size_t i = 0; i < key_ids.size(); ++i) out.emplace_back(key_ids[i], static_cast<Key>(i));
   std::sort(out.begin(), out.end());
   return out;

@@ -36,7 +36,7 @@ struct Conflict {
 class Case {
  public:
   /// Adds one entry; adding the same content again is a no-op. Logarithmic in the number of entries.
-  Change add(Entry entry);
+  Change add(Entry added);
 
   /// Adds everything the other case holds: set union.
   void merge(const Case& other);

@@ -5,7 +5,9 @@ option(STANCH_WASM "build the core for WebAssembly" OFF)
 
 find_program(STANCH_CCACHE ccache)
 if(STANCH_CCACHE)
-  set(CMAKE_CXX_COMPILER_LAUNCHER ${STANCH_CCACHE})
+  # Paths relative to the source folder, so that two checkouts of the same sources share what was compiled.
+  set(CMAKE_CXX_COMPILER_LAUNCHER
+      ${CMAKE_COMMAND} -E env CCACHE_BASEDIR=${CMAKE_SOURCE_DIR} CCACHE_NOHASHDIR=1 ${STANCH_CCACHE})
 endif()
 
 add_compile_options(-Wall -Wextra -Wpedantic -Wshadow -Wconversion -Werror -ffp-contract=off)

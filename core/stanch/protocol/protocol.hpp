@@ -38,14 +38,13 @@ class Protocol {
   [[nodiscard]] static Result<Protocol> from_json(const Json& json);
 
   /// This protocol with a ward's changes: {"protocol": {name, version, based_on?}, "approved": {by, role, on},
-  /// "values": {id: value or {"value": v, "compare": "<="}}}. `based_on`, when given, must be this version. Refused whole,
-  /// all problems together.
+  /// "values": {id: value or {"value": v, "compare": "<="}}}. `based_on`, when given, must be this version. Refused
+  /// whole, all problems together.
   /// @return problems: protocol.unknown_value, protocol.out_of_range, protocol.comparator, protocol.unsigned,
   ///         protocol.malformed.
   [[nodiscard]] Result<Protocol> with_ward_file(const Json& ward) const;
 
-  // ---- Values
-  // --------------------------------------------------------------------------------------------------------
+  // Values.
   [[nodiscard]] const Value& value(Key key) const { return values_[static_cast<std::size_t>(key)]; }
   [[nodiscard]] double number(Key key) const { return value(key).number; }
   [[nodiscard]] const std::string& word(Key key) const { return value(key).word; }

@@ -3,6 +3,8 @@
 option(STANCH_TESTS "build the tests and the tools they use" ON)
 option(STANCH_BENCH "build the benchmarks" OFF)
 
+include(cmake/embed.cmake)
+
 # One folder of sources, tests apart.
 macro(stanch_sources result folder)
   file(GLOB_RECURSE ${result} CONFIGURE_DEPENDS ${folder}/*.cpp)
@@ -15,6 +17,7 @@ if(cli_sources)
   add_executable(stanch ${cli_sources})
   target_include_directories(stanch PRIVATE ${CMAKE_SOURCE_DIR})
   target_link_libraries(stanch PRIVATE stanch_core fmt::fmt-header-only)
+  stanch_embed(stanch ${CMAKE_SOURCE_DIR}/i18n/en.json messages_en)
   if(NOT STANCH_SANITIZE)
     target_link_options(stanch PRIVATE -static-libstdc++ -static-libgcc)
   endif()

@@ -1,0 +1,28 @@
+// cli/main.cpp
+//
+// The `stanch` program: reads the command line and hands over to one subcommand.
+#include "cli/command.hpp"
+
+int main(int argc, char** argv) {
+  CLI::App app{
+      "Stanch judges a case of obstetric haemorrhage from its record: what is known, due, not to be done, and why.\n"
+      "Decision support only: the local protocol and licensed staff decide."};
+  app.require_subcommand(1);
+  app.failure_message([](const CLI::App*, const CLI::Error& error) {
+    return "stanch: " + std::string(error.what()) + "\nstanch: `stanch --help` lists the commands.\n";
+  });
+  int exit_code = stanch::cli::done;
+  stanch::cli::add_case_command(app, exit_code);
+  stanch::cli::add_replay_command(app, exit_code);
+  stanch::cli::add_ask_command(app, exit_code);
+  stanch::cli::add_try_command(app, exit_code);
+  stanch::cli::add_rules_command(app, exit_code);
+  stanch::cli::add_record_command(app, exit_code);
+  stanch::cli::add_call_command(app, exit_code);
+  try {
+    app.parse(argc, argv);
+  } catch (const CLI::ParseError& error) {
+    return app.exit(error) == 0 ? stanch::cli::done : stanch::cli::usage;
+  }
+  return exit_code;
+}

@@ -12,6 +12,9 @@ Picture picture_of(const View& view) {
   out.place = whereabouts(view);
   out.bleeding = bleeding(view);
   // -- measuring and recognising --
+  out.signs = signs(view);
+  out.shock_index = shock_index(view, out.signs, out.woman);
+  out.blood_pressure = blood_pressure(view);
   // -- first response, fluids, blood --
   // -- drugs --
   // -- garment --
@@ -25,6 +28,9 @@ Json to_json(const Picture& picture, const View& view) {
   out["place"] = to_json(picture.place);
   out["bleeding"] = to_json(picture.bleeding);
   // -- measuring and recognising --
+  out["signs"] = to_json(picture.signs);
+  out["shock_index"] = to_json(picture.shock_index);
+  out["blood_pressure"] = to_json(picture.blood_pressure);
   // -- first response, fluids, blood --
   // -- drugs --
   // -- garment --

@@ -5,6 +5,9 @@
 #pragma once
 
 #include "stanch/base/json.hpp"
+#include "stanch/care/blood_pressure.hpp"
+#include "stanch/care/shock_index.hpp"
+#include "stanch/care/signs.hpp"
 #include "stanch/care/view.hpp"
 #include "stanch/care/woman.hpp"
 
@@ -15,6 +18,9 @@ struct Picture {
   Whereabouts place;
   Bleeding bleeding;
   // -- measuring and recognising --
+  Signs signs;
+  ShockIndex shock_index;
+  BloodPressure blood_pressure;
   // -- first response, fluids, blood --
   // -- drugs --
   // -- garment --

@@ -52,7 +52,7 @@ for (const [i, name] of files.entries()) {
     const answer = call(Buffer.from(requests[i]));
     if (native[i] === undefined) fault = 'no native answer';
     else if (!answer.equals(native[i])) fault = `answers differ\n  native ${native[i]}\n  wasm   ${answer}`;
-    else if (JSON.parse(answer).problem !== undefined) fault = `refused: ${answer}`;
+    else if (JSON.parse(answer).problems?.length > 0) fault = `refused: ${answer}`;
   } catch (error) {
     fault = `stopped: ${error.message}`;
     call = await load(modulePath); // a stopped module is not used again

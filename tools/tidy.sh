@@ -16,6 +16,7 @@ dependencies() {
     /^ / {
       file = $1
       if (substr(file, 1, 1) != "/") file = build file
+      while (sub(/[^\/]+\/\.\.\//, "", file)) {}
       if (substr(file, 1, length(root)) != root) next
       file = substr(file, length(root) + 1)
       if (source == "") source = file

@@ -1,0 +1,157 @@
+#include "stanch/care/advice.hpp"
+
+#include <gtest/gtest.h>
+
+#include "tests/support/told_case.hpp"
+
+namespace stanch::care {
+namespace {
+
+using support::clock;
+
+Due due(const char* id, Priority priority, Standing standing, const char* due_at, const char* about = "") {
+  return {.id = id,
+          .about = about,
+          .priority = priority,
+          .standing = standing,
+          .due_at = clock(due_at),
+          .late_at = {},
+          .arguments = {},
+          .reasons = {}};
+}
+
+std::string order(const Advice& advice) {
+  std::string out;
+  for (const Due& item : advice.due) out += item.id + item.about + " ";
+  return out;
+}
+
+TEST(Tri, and_or_not_are_kleenes) {
+  using enum Tri;
+  EXPECT_EQ(yes && unknown, unknown);
+  EXPECT_EQ(no && unknown, no);
+  EXPECT_EQ(unknown && no, no);
+  EXPECT_EQ(yes && yes, yes);
+  EXPECT_EQ(unknown && unknown, unknown);
+  EXPECT_EQ(yes || unknown, yes);
+  EXPECT_EQ(unknown || yes, yes);
+  EXPECT_EQ(no || unknown, unknown);
+  EXPECT_EQ(unknown || no, unknown);
+  EXPECT_EQ(no || no, no);
+  EXPECT_EQ(!unknown, unknown);
+  EXPECT_EQ(!yes, no);
+  EXPECT_EQ(!no, yes);
+}
+
+TEST(Advice, ranks_by_priority_then_standing_then_longest_due) {
+  AdviceBuilder out(clock("10:00"));
+  out.due(due("a", Priority::low, Standing::late, "09:00"));
+  out.due(due("b", Priority::high, Standing::soon, "10:30"));
+  out.due(due("c", Priority::high, Standing::late, "09:50"));
+  out.due(due("d", Priority::high, Standing::late, "09:40"));
+  out.due(due("e", Priority::medium, Standing::due, "10:00"));
+  EXPECT_EQ(order(std::move(out).finish()), "d c b e a ");
+}
+
+TEST(Advice, says_nothing_twice_and_keeps_the_more_urgent) {
+  AdviceBuilder out(clock("10:00"));
+  Due first = due("take_vitals", Priority::low, Standing::soon, "10:10");
+  first.reasons = {{.id = "schedule", .rule = "OBS-1", .limit = {}, .seen = {}, .about = {}, .at = {}}};
+  Due second = due("take_vitals", Priority::high, Standing::due, "10:05");
+  second.reasons = {{.id = "schedule", .rule = "OBS-1", .limit = {}, .seen = {}, .about = {}, .at = {}},
+                    {.id = "before_opening", .rule = "GR-9", .limit = {}, .seen = {}, .about = {}, .at = {}}};
+  out.due(first);
+  out.due(second);
+  out.due(due("take_vitals", Priority::low, Standing::soon, "10:20", "arm"));
+  const Advice advice = std::move(out).finish();
+  ASSERT_EQ(advice.due.size(), 2U);
+  EXPECT_EQ(advice.due[0].priority, Priority::high);
+  EXPECT_EQ(advice.due[0].standing, Standing::due);
+  EXPECT_EQ(advice.due[0].due_at, clock("10:05"));
+  EXPECT_EQ(advice.due[0].reasons.size(), 2U);
+}
+
+TEST(Advice, merges_guards_to_the_firmest) {
+  AdviceBuilder out(clock("10:00"));
+  Guard soft{.act = "give", .about = "carboprost", .verdict = {}};
+  soft.verdict.stop(Permission::warned, {.id = "note", .rule = "X-1", .limit = {}, .seen = {}, .about = {}, .at = {}});
+  Guard firm = soft;
+  firm.verdict = {};
+  firm.verdict.stop(Permission::needs_senior,
+                    {.id = "asthma", .rule = "X-2", .limit = {}, .seen = {}, .about = {}, .at = {}});
+  firm.verdict.second_person = true;
+  Guard other{.act = "give", .about = "ergometrine", .verdict = {}};
+  other.verdict.stop(Permission::needs_override,
+                     {.id = "early", .rule = "X-3", .limit = {}, .seen = {}, .about = {}, .at = {}});
+  out.guard(soft);
+  out.guard(other);
+  out.guard(firm);
+  const Advice advice = std::move(out).finish();
+  ASSERT_EQ(advice.guards.size(), 2U);
+  EXPECT_EQ(advice.guards[0].about, "carboprost");
+  EXPECT_EQ(advice.guards[0].verdict.permission, Permission::needs_senior);
+  EXPECT_TRUE(advice.guards[0].verdict.second_person);
+  EXPECT_EQ(advice.guards[0].verdict.reasons.size(), 2U);
+}
+
+TEST(Advice, unknowns_notices_and_watches_are_named_once) {
+  AdviceBuilder out(clock("10:00"));
+  out.unknown("take_bp", "DEF-05");
+  out.unknown("take_bp", "SI-05");
+  out.unknown("take_bp", "SI-05");
+  out.notice({.id = "hypertensive", .about = {}, .priority = Priority::low, .reasons = {}});
+  out.notice({.id = "hypertensive", .about = {}, .priority = Priority::high, .reasons = {}});
+  out.watch(
+      {.id = "pulse_ceiling", .about = "start", .limit = 108, .crossed = {}, .unit = {}, .by = {}, .reasons = {}});
+  out.watch(
+      {.id = "pulse_ceiling", .about = "start", .limit = 109, .crossed = {}, .unit = {}, .by = {}, .reasons = {}});
+  const Advice advice = std::move(out).finish();
+  ASSERT_EQ(advice.unknown.size(), 1U);
+  EXPECT_EQ(advice.unknown[0].rules, (std::vector<std::string>{"DEF-05", "SI-05"}));
+  ASSERT_EQ(advice.notices.size(), 1U);
+  EXPECT_EQ(advice.notices[0].priority, Priority::high);
+  ASSERT_EQ(advice.watch.size(), 1U);
+  EXPECT_EQ(advice.watch[0].limit, 108);
+}
+
+TEST(Advice, wakes_at_the_earliest_moment_after_now) {
+  AdviceBuilder out(clock("10:00"));
+  out.wake_at(clock("10:00"));
+  out.wake_at(clock("09:00"));
+  out.wake_at(clock("10:30"));
+  out.wake_at(clock("10:20"));
+  EXPECT_EQ(std::move(out).finish().next_change, clock("10:20"));
+}
+
+TEST(Advice, standing_changes_just_after_its_edges_and_wakes_there) {
+  const auto standing = [](const char* now) {
+    AdviceBuilder out(clock(now));
+    const Standing s = out.standing(clock("10:10"), clock("10:15"), Duration::minutes(5));
+    return std::make_pair(s, std::move(out).finish().next_change);
+  };
+  EXPECT_EQ(standing("10:04:59").first, Standing::soon);
+  EXPECT_EQ(standing("10:04:59").second, clock("10:05"));
+  EXPECT_EQ(standing("10:05").first, Standing::due);
+  EXPECT_EQ(standing("10:10").first, Standing::due);
+  EXPECT_EQ(standing("10:10").second, clock("10:10") + Duration::milliseconds(1));
+  EXPECT_EQ(standing("10:10:01").first, Standing::overdue);
+  EXPECT_EQ(standing("10:15").first, Standing::overdue);
+  EXPECT_EQ(standing("10:15").second, clock("10:15") + Duration::milliseconds(1));
+  EXPECT_EQ(standing("10:15:01").first, Standing::late);
+  EXPECT_FALSE(standing("10:15:01").second);
+}
+
+TEST(Verdict, the_firmest_reason_comes_first) {
+  Verdict v;
+  v.stop(Permission::warned, {.id = "a", .rule = {}, .limit = {}, .seen = {}, .about = {}, .at = {}});
+  v.stop(Permission::never, {.id = "b", .rule = {}, .limit = {}, .seen = {}, .about = {}, .at = {}});
+  v.stop(Permission::needs_senior, {.id = "c", .rule = {}, .limit = {}, .seen = {}, .about = {}, .at = {}});
+  EXPECT_EQ(v.permission, Permission::never);
+  ASSERT_EQ(v.reasons.size(), 3U);
+  EXPECT_EQ(v.reasons[0].id, "b");
+  EXPECT_EQ(v.reasons[1].id, "a");
+  EXPECT_EQ(v.reasons[2].id, "c");
+}
+
+}  // namespace
+}  // namespace stanch::care

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <array>
+#include <charconv>
 #include <cstdlib>
 
 namespace stanch::cli {
@@ -21,9 +22,14 @@ Shown split(Moment local) {
   return {text.substr(0, 10), text.substr(11, whole_minute ? 5 : 8)};
 }
 
+std::size_t number_at(const std::string& date, std::size_t from) {
+  std::size_t value = 0;
+  std::from_chars(date.data() + from, date.data() + from + 2, value);
+  return value;
+}
+
 std::string day_text(const std::string& date) {
-  const auto month = static_cast<std::size_t>(std::atoi(date.substr(5, 2).c_str()) - 1);
-  return fmt::format("{} {}", std::atoi(date.substr(8, 2).c_str()), months[month]);
+  return fmt::format("{} {}", number_at(date, 8), months[number_at(date, 5) - 1]);
 }
 
 }  // namespace

@@ -90,7 +90,7 @@ std::optional<bool> Inputs::flag(std::string_view key) {
 std::optional<std::string> Inputs::text(std::string_view key) const { return raw(key); }
 
 std::optional<std::string> Inputs::word(std::string_view key, std::initializer_list<std::string_view> allowed) {
-  const auto text = raw(key);
+  auto text = raw(key);
   if (!text || std::find(allowed.begin(), allowed.end(), *text) != allowed.end()) return text;
   std::string list = "one of";
   for (const std::string_view w : allowed) list += " " + std::string(w);

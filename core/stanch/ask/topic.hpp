@@ -37,7 +37,7 @@ struct Topic {
 
 /// Answers one question. Unknown keys, missing or unreadable inputs are refused, all problems together.
 /// @return problems: ask.topic_unknown, ask.input_unknown, ask.input_missing, ask.input_impossible.
-[[nodiscard]] Result<Json> ask(std::string_view topic, const Given& given, const protocol::Protocol& protocol);
+[[nodiscard]] Result<Json> ask(std::string_view name, const Given& given, const protocol::Protocol& protocol);
 
 /// All topics with inputs, units and sources, as data.
 [[nodiscard]] Json topic_list();

@@ -92,7 +92,7 @@ Result<Json> GivenLines::read(const std::vector<std::string>& words, std::string
   std::size_t next = 1;
   if (next < words.size() && words[next].starts_with('#')) label = words[next++];
   if (next >= words.size()) return not_understood(words[0], "a kind of entry after the time");
-  const std::string kind_word = words[next++];
+  const std::string& kind_word = words[next++];
   const auto kind = record::from_word<record::Kind>(kind_word);
   const auto fields = kind ? record::fields_of(*kind) : std::span<const Field>{};
 

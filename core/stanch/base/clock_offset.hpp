@@ -28,10 +28,10 @@ struct ClockOffset {
 /// offset = ((T1 - T0) + (T2 - T3)) / 2, delay = (T3 - T0) - (T2 - T1).
 /// @return `ask.input_impossible` when the reply arrived before the question was sent, the peer replied before it
 ///         received, or the peer took longer than the whole exchange.
-/// Source: RFC 5905 (Network Time Protocol version 4), section 8.  [CLOCK-1]
+/// Source: RFC 5905 (Network Time Protocol version 4), section 8.
 [[nodiscard]] Result<ClockOffset> clock_offset(const ClockExchange& exchange);
 
-/// True when the offset is larger than `tolerated` in either direction, so that a person has to be warned.  [CLOCK-2]
+/// True when the offset is larger than `tolerated` in either direction, so that a person has to be warned.  [CLOCK-1]
 [[nodiscard]] bool is_clock_off(const ClockOffset& offset, Duration tolerated);
 
 }  // namespace stanch

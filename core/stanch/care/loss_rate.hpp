@@ -75,7 +75,7 @@ struct FittedRate {
 /// @param gain_g  wet less dry mass, 0 or above
 /// @param density_g_per_ml  of blood, as the local protocol has it (1.06 measured; 1.00 is common and over-reads by 6
 /// %)
-/// @return `ask.input_impossible` for a negative gain or a density that is not above 0.  [LOSS-W]
+/// @return `ask.input_impossible` for a negative gain or a density that is not above 0.  [BL-10] [BL-11]
 [[nodiscard]] Result<double> blood_from_mass(double gain_g, double density_g_per_ml);
 
 }  // namespace stanch::care

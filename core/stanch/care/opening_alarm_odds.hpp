@@ -37,17 +37,17 @@ struct OpeningChange {
 /// Probability that the rule alarms, by integrals exact to 1e-9 or better.
 /// @return `ask.input_impossible` for an SD that is not above 0, a number that is not finite, or limits out of order.
 /// Source: order statistics of a normal sample; for a change of exactly -fall the answers 1/2 (R1, R2), 1/3 (R3) and
-/// 3/10 (R4) are exact whatever the noise.  [OPEN-ODDS-1]
+/// 3/10 (R4) are exact whatever the noise.
 [[nodiscard]] Result<double> alarm_probability(OpeningRule rule, const OpeningRuleLimits& limits,
                                                const OpeningChange& change);
 
 /// Probability that at least one of `n_checks` separate readings after opening is lower than the median of three before
-/// by `fall` or more: what checking again gains when the change lasts.  [OPEN-ODDS-2]
+/// by `fall` or more: what checking again gains when the change lasts.
 /// @param n_checks  1 to 100
 [[nodiscard]] Result<double> alarm_probability_of_any(int n_checks, double fall, const OpeningChange& change);
 
 /// Probability that R1 alarms when opening was allowed only because that same baseline reading was above `pass_above`:
-/// such a baseline is too high on average, so that alarms are more frequent than alarm_probability says. [OPEN-ODDS-3]
+/// such a baseline is too high on average, so that alarms are more frequent than alarm_probability says.
 /// @param true_level  real pressure before opening, mmHg
 [[nodiscard]] Result<double> alarm_probability_after_passing(double pass_above, double true_level, double fall,
                                                              const OpeningChange& change);
@@ -74,7 +74,7 @@ struct FallStrength {
 };
 
 /// Phi((-fall - change) / SE), SE = SD sqrt(baseline_variance + 1/n_after): every real change held equally likely
-/// beforehand.  [OPEN-ODDS-4]
+/// beforehand.
 [[nodiscard]] Result<FallStrength> fall_strength(const SeenChange& seen, double fall);
 
 }  // namespace stanch::care

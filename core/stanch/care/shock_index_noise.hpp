@@ -22,7 +22,7 @@ struct ShockIndexNoise {
 
 /// First order in the noise (delta method): SD = SI sqrt((sP/P)^2 + (sS/S)^2), bias = SI (sS/S)^2.
 /// @return `ask.input_impossible` for a pulse or pressure that is not above 0, or a negative SD.
-/// Source: delta method, common practice; a simulation gives .0781 where this gives .0772 (110/100, SD 4 and 6). [SI-9]
+/// Source: delta method, common practice; a simulation gives .0781 where this gives .0772 (110/100, SD 4 and 6).
 [[nodiscard]] Result<ShockIndexNoise> shock_index_noise(const SignsWithNoise& signs);
 
 }  // namespace stanch::care

@@ -120,14 +120,15 @@ Result<BedsideTrend> bedside_trend(std::span<const TimedValue> points, const Tre
   InputCheck check = checked(points);
   require_confidence(check, limits.confidence);
   if (check.failed()) return check.refusal();
-  if (points.size() < std::max<std::size_t>(limits.points_min, 2)) {
-    return BedsideTrend{TrendStatus::too_few_readings, std::nullopt};
-  }
-  const auto by_time = [](const TimedValue& a, const TimedValue& b) { return a.at_min < b.at_min; };
-  const auto [first, last] = std::minmax_element(points.begin(), points.end(), by_time);
-  const double span = last->at_min - first->at_min;
+  std::vector<TimedValue> latest(points.begin(), points.end());
+  std::stable_sort(latest.begin(), latest.end(),
+                   [](const TimedValue& a, const TimedValue& b) { return a.at_min < b.at_min; });
+  const std::size_t n = std::min(latest.size(), limits.points_most);
+  latest.erase(latest.begin(), latest.end() - static_cast<std::ptrdiff_t>(n));
+  if (n < std::max<std::size_t>(limits.points_min, 2)) return BedsideTrend{TrendStatus::too_few_readings, std::nullopt};
+  const double span = latest.back().at_min - latest.front().at_min;
   if (span < limits.span_min || span == 0.0) return BedsideTrend{TrendStatus::too_short_a_time, std::nullopt};
-  const Result<PairwiseSlope> slope = pairwise_slope(points, limits.confidence);
+  const Result<PairwiseSlope> slope = pairwise_slope(latest, limits.confidence);
   if (!slope) return refuse(slope.error());
   return BedsideTrend{TrendStatus::known, *slope};
 }
@@ -200,8 +201,8 @@ double probability_rising(const LevelAndSlope& state) {
 }
 
 TrendWord trend_word(double probability_of_rising, double sure) {
-  if (probability_of_rising > sure) return TrendWord::rising;
-  if (probability_of_rising < 1.0 - sure) return TrendWord::falling;
+  if (probability_of_rising >= sure) return TrendWord::rising;
+  if (probability_of_rising <= 1.0 - sure) return TrendWord::falling;
   return TrendWord::cannot_tell;
 }
 

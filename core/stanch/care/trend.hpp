@@ -41,7 +41,8 @@ struct PairwiseSlope {
 /// What must be there before a slope is shown at the bedside, from the local protocol.
 struct TrendLimits {
   std::size_t points_min = 0;
-  double span_min = 0.0;  ///< minutes from the first to the last reading
+  std::size_t points_most = 0;  ///< only so many of the latest readings enter, because the cost grows with the square
+  double span_min = 0.0;        ///< minutes from the first to the last reading
   double confidence = 0.0;
 };
 
@@ -53,7 +54,8 @@ struct BedsideTrend {
   std::optional<PairwiseSlope> slope;
 };
 
-/// pairwise_slope, but unknown until there are enough readings over enough minutes (both limits inclusive).  [TREND-2]
+/// pairwise_slope, but unknown until there are enough readings over enough minutes (both limits inclusive), and of the
+/// latest only. [TREND-2]
 [[nodiscard]] Result<BedsideTrend> bedside_trend(std::span<const TimedValue> points, const TrendLimits& limits);
 
 /// The filter's assumptions. The slope drifts by a random walk: after t minutes by sqrt(drift * t) per minute (1 SD).
@@ -88,8 +90,8 @@ struct LevelAndSlope {
 
 enum class TrendWord : std::uint8_t { rising, falling, cannot_tell };
 
-/// rising when the probability is above `sure`, falling when it is below 1 - sure; on the border it cannot be told.
-/// @param sure  from 0.5 up to below 1  [TREND-4]
+/// rising when the probability is `sure` or more, falling when it is 1 - sure or less; otherwise it cannot be told.
+/// @param sure  above 0.5 and below 1  [TREND-4]
 [[nodiscard]] TrendWord trend_word(double probability_of_rising, double sure);
 
 }  // namespace stanch::care

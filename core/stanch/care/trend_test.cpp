@@ -20,7 +20,7 @@ std::vector<TimedValue> shock_index_readings() {
   return points;
 }
 
-TrendLimits usual_limits() { return {5, 20.0, 0.95}; }
+TrendLimits usual_limits() { return {5, 60, 20.0, 0.95}; }
 
 FilterSettings usual_filter() { return {0.077, 1e-7, 0.9, 0.3, 0.01}; }
 
@@ -115,6 +115,17 @@ TEST(Trend, exactly_twenty_minutes_are_enough_at_the_bedside) {
   EXPECT_EQ(bedside_trend(points, usual_limits())->status, TrendStatus::too_short_a_time);
 }
 
+TEST(Trend, only_the_latest_readings_enter_at_the_bedside) {
+  // Falling long ago, rising since; out of order on purpose.
+  const std::vector<TimedValue> points{{60, 9}, {0, 50}, {10, 40}, {20, 5}, {30, 6}, {40, 7}, {50, 8}};
+  TrendLimits limits = usual_limits();
+  limits.points_most = 5;
+  EXPECT_NEAR(bedside_trend(points, limits)->slope.value().slope_per_min, 0.1, 1e-12);
+  EXPECT_EQ(bedside_trend(points, limits)->slope->tau, 1.0);
+  limits.points_most = 4;
+  EXPECT_EQ(bedside_trend(points, limits)->status, TrendStatus::too_few_readings);
+}
+
 // Source: tests/reference/judging_a_series.py, by conditioning one joint normal distribution (no recursion).
 TEST(Trend, filter_agrees_with_conditioning_on_all_readings_at_once) {
   const auto state = filter_trend(shock_index_readings(), usual_filter());
@@ -143,11 +154,11 @@ TEST(Trend, mirrored_readings_fall) {
   EXPECT_EQ(trend_word(probability_rising(*state), 0.9), TrendWord::falling);
 }
 
-TEST(Trend, word_on_the_border_is_cannot_tell) {
-  EXPECT_EQ(trend_word(0.75, 0.75), TrendWord::cannot_tell);
-  EXPECT_EQ(trend_word(0.25, 0.75), TrendWord::cannot_tell);
-  EXPECT_EQ(trend_word(0.7500001, 0.75), TrendWord::rising);
-  EXPECT_EQ(trend_word(0.2499999, 0.75), TrendWord::falling);
+TEST(Trend, word_on_the_border_names_the_direction) {
+  EXPECT_EQ(trend_word(0.75, 0.75), TrendWord::rising);
+  EXPECT_EQ(trend_word(0.25, 0.75), TrendWord::falling);
+  EXPECT_EQ(trend_word(0.7499999, 0.75), TrendWord::cannot_tell);
+  EXPECT_EQ(trend_word(0.2500001, 0.75), TrendWord::cannot_tell);
 }
 
 TEST(Trend, filter_refuses_times_that_go_back) {

@@ -42,10 +42,11 @@ Result<PowderSolution> dissolve_powder(double active_percent, double target_perc
   return solution;
 }
 
-Result<double> percent_from_chlorum(double degrees) {
+Result<double> percent_from_chlorum(double degrees, double percent_per_degree) {
   InputCheck check;
-  const double percent = degrees * 3.0 / 10.0;
-  check.require(percent > 0.0 && percent <= 100.0, "degrees_chlorum", degrees, "it must be above 0, up to 333");
+  const double percent = degrees * percent_per_degree;
+  check.require(percent > 0.0 && percent <= 100.0, "degrees_chlorum", degrees,
+                "it must be above 0 and give no more than 100 percent");
   if (check.failed()) return check.refusal();
   return percent;
 }

@@ -25,7 +25,7 @@ struct Dilution {
 
 /// How to mix `batch_ml` of solution from liquid bleach. Equal strengths need no water.
 /// @param stock_percent, target_percent  active chlorine, above 0 up to 100
-/// @return `ask.input_impossible` outside these, or for a batch that is not above 0 mL.  [CHLORINE-1]
+/// @return `ask.input_impossible` outside these, or for a batch that is not above 0 mL.  [CL-10]
 [[nodiscard]] Result<Dilution> dilute_liquid(double stock_percent, double target_percent, double batch_ml);
 
 /// Bleaching powder or tablets to target strength.
@@ -36,12 +36,13 @@ struct PowderSolution {
 };
 
 /// How to dissolve powder with `active_percent` active chlorine in `batch_ml` of water.
-/// @return `ask.input_impossible` as for dilute_liquid.  [CHLORINE-2]
+/// @return `ask.input_impossible` as for dilute_liquid.  [CL-10]
 [[nodiscard]] Result<PowderSolution> dissolve_powder(double active_percent, double target_percent, double batch_ml);
 
-/// Percent active chlorine from degrees chlorum: 0.3 % a degree.  [CHLORINE-3]
+/// Percent active chlorine from degrees chlorum.  [CL-10]
+/// @param percent_per_degree  from the local protocol
 /// @return `ask.input_impossible` unless the answer is above 0 up to 100 %.
-[[nodiscard]] Result<double> percent_from_chlorum(double degrees);
+[[nodiscard]] Result<double> percent_from_chlorum(double degrees, double percent_per_degree);
 
 /// Parts per million from percent: 10000 a percent.
 [[nodiscard]] double ppm_from_percent(double percent);

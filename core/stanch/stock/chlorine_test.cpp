@@ -53,10 +53,10 @@ TEST(Chlorine, equal_strengths_need_no_water) {
 }
 
 TEST(Chlorine, degrees_chlorum_and_ppm) {
-  EXPECT_NEAR(percent_from_chlorum(12).value(), 3.6, 1e-12);
+  EXPECT_NEAR(percent_from_chlorum(12, 0.3).value(), 3.6, 1e-12);
   EXPECT_EQ(ppm_from_percent(0.5), 5000.0);
-  EXPECT_FALSE(percent_from_chlorum(0));
-  EXPECT_FALSE(percent_from_chlorum(334));
+  EXPECT_FALSE(percent_from_chlorum(0, 0.3));
+  EXPECT_FALSE(percent_from_chlorum(334, 0.3));
 }
 
 TEST(Chlorine, a_tested_strength_goes_before_the_label) {

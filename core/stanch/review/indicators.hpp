@@ -19,7 +19,7 @@ struct Rate {
 };
 
 /// @param events_min  from the local protocol: fewer events than this show counts only
-/// @return `ask.input_impossible` for a negative count.  [IND-0]
+/// @return `ask.input_impossible` for a negative count.  [IND-14]
 [[nodiscard]] Result<Rate> rate(std::int64_t events, std::int64_t out_of, double per, std::int64_t events_min);
 
 /// Counts of one facility and period. A woman who met near-miss criteria and then died is a death only.
@@ -64,7 +64,7 @@ struct IntervalSummary {
 
 /// @return `ask.input_impossible` for a negative interval (the clocks or the order of entries are wrong) or count.
 /// Source: common practice, no source; quartiles as definition 7 of Hyndman and Fan, The American Statistician 50
-/// (1996) 361-365.  [IND-9]
+/// (1996) 361-365.  [IND-8] [IND-9]
 [[nodiscard]] Result<IntervalSummary> interval_summary(std::vector<double> minutes, std::int64_t n_not_done,
                                                        double target_min, std::int64_t events_min);
 

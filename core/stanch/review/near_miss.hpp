@@ -131,7 +131,8 @@ struct NearMissAnswer {
 
 /// One criterion that is met, within the period after pregnancy, makes a near miss; all answered no make none.
 /// @return `ask.input_impossible` for a creatinine or bilirubin unit other than umol/L and mg/dL, a negative number, or
-///         an inspired oxygen outside 21..100 %.  [NEAR-MISS-1]
+///         an inspired oxygen outside 21..100 %.  [NM-1] [NM-2] [NM-3] [NM-4]
+///         [NM-5] [NM-6] [NM-7] [NM-8]
 [[nodiscard]] Result<NearMissAnswer> judge_near_miss(const NearMissFindings& findings, const NearMissLimits& limits);
 
 /// A reading at minutes from any one origin.
@@ -142,7 +143,7 @@ struct ReadingAt {
 
 /// Longest unbroken stretch of readings strictly below `limit`, from its first to its last reading, minutes; a gap
 /// longer than `gap_max_min` breaks it, because nobody knows what was in between. Nothing when there are no readings.
-/// @param readings  ordered by time  [NEAR-MISS-2]
+/// @param readings  ordered by time  [NM-2] [NM-8]
 [[nodiscard]] std::optional<double> minutes_below(const std::vector<ReadingAt>& readings, double limit,
                                                   double gap_max_min);
 

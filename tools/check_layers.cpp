@@ -31,12 +31,13 @@ Arrows arrows() {
     all.insert(more.begin(), more.end());
     return all;
   };
-  const auto casefile = with(core, {"ask", "drill", "review"});
+  const auto ask = with(core, {"drill", "review"});
+  const auto casefile = with(ask, {"ask"});
   const auto host = with(casefile, {"casefile"});
   const auto outputs = with(host, {"host"});
   const auto hosts = with(outputs, {"outputs"});
   return {{"base", {}},     {"record", base},     {"protocol", base}, {"physiology", base}, {"stock", base},
-          {"care", record}, {"drill", core},      {"review", core},   {"ask", core},        {"casefile", casefile},
+          {"care", record}, {"drill", core},      {"review", core},   {"ask", ask},         {"casefile", casefile},
           {"host", host},   {"outputs", outputs}, {"server", hosts},  {"cli", hosts},       {"wasm", hosts}};
 }
 

@@ -77,6 +77,17 @@ Result<Json> chlorine_degrees(Inputs& in, const Protocol& protocol) {
   return Json{{"percent", *percent}, {"ppm", stock::ppm_from_percent(*percent)}};
 }
 
+stock::CleaningLimits limits_of(const Protocol& protocol) {
+  return {.soak_short = protocol.minutes(key::cleaning_soak_short),
+          .soak_timer = protocol.minutes(key::cleaning_soak_timer),
+          .soak_long = protocol.minutes(key::cleaning_soak_long),
+          .start_within = protocol.minutes(key::cleaning_start_within),
+          .uses_notice = static_cast<int>(protocol.number(key::cleaning_uses_notice)),
+          .uses_most = static_cast<int>(protocol.number(key::cleaning_uses_most)),
+          .tear_cm = protocol.number(key::cleaning_tear),
+          .inspection = protocol.words(key::cleaning_inspection)};
+}
+
 std::string_view word(stock::Soak soak) {
   switch (soak) {
     case stock::Soak::too_short:
@@ -94,8 +105,8 @@ Result<Json> soak(Inputs& in, const Protocol& protocol) {
   if (minutes && *minutes < 0.0) in.impossible("minutes", "it must be 0 or above");
   if (!in.problems().empty()) return Json::object();
   const Duration soaked = Duration::minutes(*minutes);
-  return Json{{"soak", word(stock::judge_soak(soaked, protocol))},
-              {"timer_over", stock::is_soak_timer_over(soaked, protocol)}};
+  return Json{{"soak", word(stock::judge_soak(soaked, limits_of(protocol)))},
+              {"timer_over", stock::is_soak_timer_over(soaked, limits_of(protocol))}};
 }
 
 Result<Json> cleaning_overdue(Inputs& in, const Protocol& protocol) {
@@ -103,7 +114,7 @@ Result<Json> cleaning_overdue(Inputs& in, const Protocol& protocol) {
   const auto now = in.moment("now");
   if (removed && now && *now < *removed) in.impossible("now", "it must not be before the removal");
   if (!in.problems().empty()) return Json::object();
-  return Json{{"overdue", stock::is_cleaning_overdue(*now - *removed, protocol)}};
+  return Json{{"overdue", stock::is_cleaning_overdue(*now - *removed, limits_of(protocol))}};
 }
 
 std::string_view word(stock::Uses uses) {
@@ -122,7 +133,7 @@ Result<Json> garment_uses(Inputs& in, const Protocol& protocol) {
   const auto uses = in.whole("uses");
   if (uses && *uses < 0) in.impossible("uses", "it must be 0 or above");
   if (!in.problems().empty()) return Json::object();
-  return Json{{"uses", word(stock::judge_uses(*uses, protocol))}};
+  return Json{{"uses", word(stock::judge_uses(*uses, limits_of(protocol)))}};
 }
 
 std::string_view word(stock::Fitness fitness) {
@@ -146,7 +157,7 @@ Result<Json> garment_inspection(Inputs& in, const Protocol& protocol) {
     points.insert(points.begin(), {point, false});
   const auto tear = in.number("tear");
   if (!in.problems().empty()) return Json::object();
-  const auto inspection = stock::judge_inspection(points, tear, protocol);
+  const auto inspection = stock::judge_inspection(points, tear, limits_of(protocol));
   return Json{{"fitness", word(inspection.fitness)}, {"failed", inspection.failed}, {"missing", inspection.missing}};
 }
 

@@ -4,37 +4,31 @@
 
 namespace stanch::stock {
 
-namespace key = protocol::key;
-
-Soak judge_soak(Duration soaked, const protocol::Protocol& protocol) {
-  if (protocol.met(key::cleaning_soak_short, soaked.in_minutes())) return Soak::too_short;
-  if (protocol.met(key::cleaning_soak_long, soaked.in_minutes())) return Soak::long_for_fabric;
-  return Soak::enough;
+Soak judge_soak(Duration soaked, const CleaningLimits& limits) {
+  if (soaked < limits.soak_short) return Soak::too_short;
+  return soaked > limits.soak_long ? Soak::long_for_fabric : Soak::enough;
 }
 
-bool is_soak_timer_over(Duration soaked, const protocol::Protocol& protocol) {
-  return protocol.met(key::cleaning_soak_timer, soaked.in_minutes());
+bool is_soak_timer_over(Duration soaked, const CleaningLimits& limits) { return soaked >= limits.soak_timer; }
+
+bool is_cleaning_overdue(Duration since_removal, const CleaningLimits& limits) {
+  return since_removal > limits.start_within;
 }
 
-bool is_cleaning_overdue(Duration since_removal, const protocol::Protocol& protocol) {
-  return protocol.met(key::cleaning_start_within, since_removal.in_minutes());
-}
-
-Uses judge_uses(int uses, const protocol::Protocol& protocol) {
-  const double last = protocol.number(key::cleaning_uses_most);
-  if (last > 0.0 && uses > last) return Uses::last_use_passed;
-  return protocol.met(key::cleaning_uses_notice, uses) ? Uses::look_closely : Uses::fine;
+Uses judge_uses(int uses, const CleaningLimits& limits) {
+  if (limits.uses_most > 0 && uses > limits.uses_most) return Uses::last_use_passed;
+  return uses >= limits.uses_notice ? Uses::look_closely : Uses::fine;
 }
 
 Inspection judge_inspection(const std::vector<InspectionPoint>& points, std::optional<double> tear_cm,
-                            const protocol::Protocol& protocol) {
+                            const CleaningLimits& limits) {
   Inspection out;
-  for (const std::string& wanted : protocol.words(key::cleaning_inspection)) {
+  for (const std::string& wanted : limits.inspection) {
     const auto found =
         std::find_if(points.begin(), points.end(), [&](const InspectionPoint& p) { return p.point == wanted; });
     std::optional<bool> good;
     if (found != points.end()) good = found->good;
-    if (wanted == "no_tear" && tear_cm) good = !protocol.met(key::cleaning_tear, *tear_cm);
+    if (wanted == "no_tear" && tear_cm) good = !(*tear_cm > limits.tear_cm);
     if (!good)
       out.missing.push_back(wanted);
     else if (!*good)

@@ -15,6 +15,7 @@ Picture picture_of(const View& view) {
   out.signs = signs(view);
   out.shock_index = shock_index(view, out.signs, out.woman);
   out.blood_pressure = blood_pressure(view);
+  out.loss = measured_loss(view);
   // -- first response, fluids, blood --
   // -- drugs --
   // -- garment --
@@ -31,6 +32,7 @@ Json to_json(const Picture& picture, const View& view) {
   out["signs"] = to_json(picture.signs);
   out["shock_index"] = to_json(picture.shock_index);
   out["blood_pressure"] = to_json(picture.blood_pressure);
+  out["loss"] = to_json(picture.loss, view);
   // -- first response, fluids, blood --
   // -- drugs --
   // -- garment --

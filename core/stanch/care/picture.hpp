@@ -6,6 +6,7 @@
 
 #include "stanch/base/json.hpp"
 #include "stanch/care/blood_pressure.hpp"
+#include "stanch/care/loss.hpp"
 #include "stanch/care/shock_index.hpp"
 #include "stanch/care/signs.hpp"
 #include "stanch/care/view.hpp"
@@ -21,6 +22,7 @@ struct Picture {
   Signs signs;
   ShockIndex shock_index;
   BloodPressure blood_pressure;
+  MeasuredLoss loss;
   // -- first response, fluids, blood --
   // -- drugs --
   // -- garment --

@@ -97,6 +97,168 @@ TEST(Entry, a_dose_needs_its_unit) {
             "Field unit is absent; a dose needs its unit.\n");
 }
 
+TEST(Entry, names_of_people_and_devices_are_texts_that_are_not_empty) {
+  for (const char* field : {"by", "from", "kind"}) {
+    Json whole = entry_json(R"({"kind":"outcome","what":"recovered"})");
+    whole[field] = "";
+    EXPECT_FALSE(parse_entry(whole)) << field;
+    whole[field] = 5;
+    EXPECT_FALSE(parse_entry(whole)) << field;
+    whole[field] = std::string(200, 'x');
+    EXPECT_TRUE(parse_entry(whole)) << field;
+    whole[field] = std::string(201, 'x');
+    EXPECT_FALSE(parse_entry(whole)) << field;
+  }
+}
+
+TEST(Entry, a_note_may_be_empty_and_holds_2000_characters_of_any_script) {
+  Json whole = entry_json(R"({"kind":"outcome","what":"recovered","note":""})");
+  EXPECT_EQ(parse_entry(whole)->note, "");
+  std::string note;
+  for (int i = 0; i < 2000; ++i) note += "\xe0\xa4\x95";  // a three-byte letter
+  whole["note"] = note;
+  EXPECT_EQ(parse_entry(whole)->note, note);
+  whole["note"] = note + "x";
+  const auto refused = parse_entry(whole);
+  ASSERT_FALSE(refused);
+  EXPECT_EQ(refused.error(),
+            (Problems{{ProblemCode::value_out_of_range, "note", "2001 characters", "at most 2000 characters", 0}}));
+  whole["note"] = 5;
+  EXPECT_FALSE(parse_entry(whole));
+}
+
+TEST(Entry, problems_carry_code_field_value_and_what_is_allowed) {
+  const auto only = [](Json whole) { return parse_entry(whole).error(); };
+  Json whole = entry_json(R"({"kind":"outcome","what":"recovered"})");
+  const auto with = [&](const char* field, const Json& value) {
+    Json changed = whole;
+    changed[field] = value;
+    return only(changed);
+  };
+  EXPECT_EQ(with("id", "x"), (Problems{{ProblemCode::id_malformed, "id", "x", "a version 7 UUID", 0}}));
+  EXPECT_EQ(with("id", 7), (Problems{{ProblemCode::field_unexpected_type, "id", "7", "a version 7 UUID", 0}}));
+  EXPECT_EQ(with("strikes", "x"), (Problems{{ProblemCode::id_malformed, "strikes", "x", "a version 7 UUID", 0}}));
+  EXPECT_EQ(with("strikes", id_1),
+            (Problems{{ProblemCode::fields_conflict, "strikes", id_1, "an entry cannot strike itself", 0}}));
+  for (const Json& skew : {Json("x"), Json(1.5), Json(366.0 * 86400000.0 + 1)})
+    EXPECT_EQ(with("skew_ms", skew), (Problems{{ProblemCode::field_unexpected_type, "skew_ms", canonical_text(skew),
+                                                "a whole number of milliseconds, at most a year", 0}}));
+  whole["skew_ms"] = 366.0 * 86400000.0;
+  EXPECT_TRUE(parse_entry(whole));
+  whole["skew_ms"] = -366.0 * 86400000.0;
+  EXPECT_TRUE(parse_entry(whole));
+  EXPECT_EQ(parse_entry(Json(3)).error(), (Problems{{ProblemCode::not_an_object, "", "number", "", 0}}));
+  EXPECT_EQ(parse_entry(std::string_view("{")).error()[0].code, ProblemCode::json_syntax);
+  whole.erase("skew_ms");
+  whole["kind"] = "strike";
+  EXPECT_EQ(only(whole), (Problems{{ProblemCode::field_missing, "strikes", "", "a version 7 UUID", 0}}));
+}
+
+TEST(Entry, each_type_of_field_refuses_what_it_cannot_hold) {
+  const struct {
+    const char* payload;
+    bool good;
+  } rows[] = {
+      {R"({"kind":"opened","label":"x"})", true},
+      {R"({"kind":"opened","label":5})", false},
+      {R"({"kind":"opened","birth_at":"2031-05-06T07:00:00Z"})", true},
+      {R"({"kind":"opened","birth_at":"07:00"})", false},
+      {R"({"kind":"opened","birth_at":7})", false},
+      {R"({"kind":"opened","birth_estimated":true})", true},
+      {R"({"kind":"opened","birth_estimated":"true"})", false},
+      {R"({"kind":"opened","cautions":[]})", true},
+      {R"({"kind":"opened","cautions":["asthma"]})", true},
+      {R"({"kind":"opened","cautions":"asthma"})", false},
+      {R"({"kind":"opened","cautions":[5]})", false},
+      {R"({"kind":"opened","blood_group":"O-"})", true},
+      {R"({"kind":"opened","blood_group":"Z"})", false},
+      {R"({"kind":"opened","blood_group":5})", false},
+      {R"({"kind":"opened","weight_kg":"50"})", false},
+      {R"({"kind":"vitals","pulse":"unrecordable"})", true},
+      {R"({"kind":"vitals","pulse":80.5})", false},
+      {R"({"kind":"vitals","pulse":true})", false},
+      {R"({"kind":"lab","clot_test_min":null})", true},
+      {R"({"kind":"lab","clot_test_min":7})", true},
+      {R"({"kind":"lab","clot_test_min":61})", false},
+      {R"({"kind":"lab","clot_test_min":"none"})", false},
+      {R"({"kind":"finding","what":"tone","value":"soft"})", true},
+      {R"({"kind":"finding","what":"pad_soaked_min","value":4})", true},
+      {R"({"kind":"finding","what":"tone","value":100001})", false},
+      {R"({"kind":"finding","what":"tone","value":null})", false},
+      {R"({"kind":"finding","what":"tone"})", false},
+      {R"({"kind":"drug","drug":"x","infusion":{"ml":500,"over_min":10}})", true},
+      {R"({"kind":"drug","drug":"x","infusion":{"ml":500}})", false},
+      {R"({"kind":"drug","drug":"x","infusion":{"over_min":5}})", false},
+      {R"({"kind":"drug","drug":"x","infusion":{"ml":10001,"over_min":10}})", false},
+      {R"({"kind":"drug","drug":"x","infusion":{"ml":500,"over_min":1441}})", false},
+      {R"({"kind":"drug","drug":"x","infusion":500})", false},
+      {R"({"kind":"claim","entries":["01890000-0000-7000-8000-000000000001"]})", true},
+      {R"({"kind":"claim","entries":["1"]})", false},
+      {R"({"kind":"claim","entries":[1]})", false},
+      {R"({"kind":"claim","entries":1})", false},
+      {R"({"kind":"urine","amount_ml":50})", true},
+      {R"({"kind":"urine","level_ml":50})", true},
+      {R"({"kind":"urine"})", false},
+      {R"({"kind":"urine","amount_ml":50,"level_ml":50})", false},
+      {R"({"kind":"blood","product":"red_cells","units":1})", true},
+      {R"({"kind":"blood","product":"red_cells","ml":250})", true},
+      {R"({"kind":"blood","product":"fibrinogen","g":4})", true},
+      {R"({"kind":"blood","product":"red_cells"})", false},
+      {R"({"kind":"drug","drug":"x","dose":1,"unit":"g"})", true},
+      {R"({"kind":"drug","drug":"x"})", true},
+      {R"({"kind":"vitals","dbp":60})", true},
+      {R"({"kind":"vitals","rr":20})", true},
+      {R"({"kind":"vitals","spo2":97})", true},
+      {R"({"kind":"vitals","temp_c":36.6})", true},
+      {R"({"kind":"vitals","avpu":"A"})", true},
+      {R"({"kind":"vitals","cap_refill_s":2})", true},
+      {R"({"kind":"vitals","palpated":true})", false},
+      {R"({"kind":"loss","method":"weighed","dry_g":5})", false},
+      {R"({"kind":"loss","method":"weighed","wet_g":50,"dry_g":50})", true},
+      {R"({"kind":"loss","method":"weighed","wet_g":50,"dry_g":20,"mixed_with":"urine","other_ml":31})", false},
+      {R"({"kind":"loss","method":"weighed","wet_g":50,"dry_g":20,"mixed_with":"urine","other_ml":30})", true},
+      {R"({"kind":"loss","method":"drape","level_ml":50,"mixed_with":"urine","other_ml":60})", true},
+      {R"({"kind":"loss","method":"suction","amount_ml":50,"other_ml":10})", false},
+  };
+  for (const auto& row : rows)
+    EXPECT_EQ(problems_of(row.payload).empty(), row.good) << row.payload << problems_of(row.payload);
+}
+
+TEST(Entry, fields_are_read_into_their_places) {
+  const auto payload = [](const char* text) { return parse_entry(entry_json(text))->payload; };
+  const auto opened = std::get<Opened>(payload(
+      R"({"kind":"opened","age_y":20,"gravida":2,"para":1,"gestation_wk":38.5,"birth_mode":"assisted","placenta":"in","hb_gl":95})"));
+  EXPECT_EQ(opened.age_y, 20);
+  EXPECT_EQ(opened.gestation_wk, 38.5);
+  EXPECT_EQ(opened.birth_mode, BirthMode::assisted);
+  EXPECT_EQ(opened.placenta, Placenta::in);
+  EXPECT_FALSE(opened.cautions);
+  const auto drug = std::get<Drug>(payload(
+      R"({"kind":"drug","drug":"oxytocin","dose":20,"unit":"IU","route":"iv_infusion","use":"prevention","state":"started","infusion":{"ml":1000,"over_min":240}})"));
+  EXPECT_EQ(drug.use, DrugUse::prevention);
+  EXPECT_EQ(drug.state, Course::started);
+  EXPECT_EQ(drug.infusion->ml, 1000);
+  EXPECT_EQ(drug.infusion->over_min, 240);
+  EXPECT_FALSE(std::get<Manoeuvre>(payload(R"({"kind":"manoeuvre","what":"x","done":false})")).done);
+  EXPECT_TRUE(std::get<Manoeuvre>(payload(R"({"kind":"manoeuvre","what":"x"})")).done);
+  const auto clot = std::get<Lab>(payload(R"({"kind":"lab","clot_test_min":null})"));
+  EXPECT_TRUE(clot.clot_test_min && !clot.clot_test_min->minutes);
+  const auto finding = std::get<Finding>(payload(R"({"kind":"finding","what":"pad_soaked_min","value":4})"));
+  EXPECT_EQ(finding.number, 4);
+  EXPECT_EQ(finding.value, "4");
+  EXPECT_TRUE(std::get<AdviceAnswer>(payload(R"({"kind":"advice_declined","advice":"x","why":"y"})")).declined);
+  EXPECT_FALSE(std::get<AdviceAnswer>(payload(R"({"kind":"advice_shown","advice":"x"})")).declined);
+  const auto garment = std::get<Garment>(
+      payload(R"({"kind":"garment","action":"open","segment":"thigh","side":"left","reason":"procedure","people":1})"));
+  EXPECT_EQ(garment.segment, Segment::thigh);
+  EXPECT_EQ(garment.side, Side::left);
+  EXPECT_EQ(garment.reason, OpenReason::procedure);
+  EXPECT_EQ(std::get<Garment>(payload(R"({"kind":"garment","action":"check"})")).side, Side::both);
+  EXPECT_EQ(
+      std::get<Claim>(payload(R"({"kind":"claim","entries":["01890000-0000-7000-8000-000000000001"]})")).entries[0],
+      *parse_id("01890000-0000-7000-8000-000000000001"));
+}
+
 TEST(Entry, unknown_kind_and_fields_are_kept) {
   const Json whole = entry_json(R"({"kind":"weather","sky":"clear","deep":{"er":[1,2.5,null]}})");
   const auto entry = parse_entry(whole);

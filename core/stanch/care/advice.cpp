@@ -52,6 +52,7 @@ void AdviceBuilder::due(Due item) {
   same->standing = std::min(same->standing, item.standing);
   same->due_at = earlier(same->due_at, item.due_at);
   same->late_at = earlier(same->late_at, item.late_at);
+  same->since = earlier(same->since, item.since);
   if (same->arguments.empty()) same->arguments = std::move(item.arguments);
   append_new(same->reasons, std::move(item.reasons));
 }
@@ -106,6 +107,24 @@ Standing AdviceBuilder::standing(Moment due_at, std::optional<Moment> late_at, D
   if (late_at && advice_.now > *late_at) return Standing::late;
   if (advice_.now > due_at) return Standing::overdue;
   return advice_.now >= due_at - lead ? Standing::due : Standing::soon;
+}
+
+void AdviceBuilder::raise_overdue(const protocol::Protocol& protocol) {
+  constexpr auto factor = protocol::key::prompt_overdue_factor_high;
+  for (Due& due : advice_.due) {
+    if (due.priority != Priority::medium || !due.since || !due.due_at || *due.due_at <= *due.since) continue;
+    const Duration interval = *due.due_at - *due.since;
+    const Duration passed = advice_.now - *due.since;
+    const double times = static_cast<double>(passed.ms()) / static_cast<double>(interval.ms());
+    if (protocol.met(factor, times)) {
+      due.priority = Priority::high;
+      due.reasons.push_back({"overdue_twice", "PROMPT-5", factor, times, "", due.since});
+    } else {
+      const Moment edge = *due.since + interval * protocol.number(factor);
+      wake_at(edge);
+      wake_at(edge + Duration::milliseconds(1));
+    }
+  }
 }
 
 Advice AdviceBuilder::finish() && {

@@ -40,6 +40,7 @@ struct Due {
   std::optional<Moment> late_at;
   std::vector<Argument> arguments;
   std::vector<Reason> reasons;
+  std::optional<Moment> since = std::nullopt;  ///< when its clock started: the last reading, the trigger ...
 };
 
 /// Something that must not be done now, and what would be needed to do it all the same.
@@ -101,6 +102,10 @@ class AdviceBuilder {
   /// Where an act stands: late from `late_at`, overdue after `due_at`, due from `due_at - lead`, else soon. Also wakes
   /// at each edge.
   [[nodiscard]] Standing standing(Moment due_at, std::optional<Moment> late_at, Duration lead = {});
+
+  /// Medium acts whose clock start is known become high once their interval has passed as many times as the protocol
+  /// says. Called when all acts are in. [PROMPT-5]
+  void raise_overdue(const protocol::Protocol& protocol);
 
   [[nodiscard]] Advice finish() &&;
 

@@ -24,6 +24,7 @@ Json to_json(const Due& due, const protocol::Protocol& protocol) {
   if (!due.about.empty()) out["about"] = due.about;
   if (due.due_at) out["due_at"] = to_text(*due.due_at);
   if (due.late_at) out["late_at"] = to_text(*due.late_at);
+  if (due.since) out["since"] = to_text(*due.since);
   if (!due.arguments.empty()) out["arguments"] = to_json(due.arguments);
   return out;
 }

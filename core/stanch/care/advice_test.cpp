@@ -141,6 +141,42 @@ TEST(Advice, standing_changes_just_after_its_edges_and_wakes_there) {
   EXPECT_FALSE(standing("10:15:01").second);
 }
 
+Due medium_since(const char* since, const char* due_at) {
+  Due item = due("take_vitals", Priority::medium, Standing::due, due_at);
+  if (since != nullptr) item.since = clock(since);
+  return item;
+}
+
+Advice raised_at(const char* now, Due item) {
+  AdviceBuilder out(clock(now));
+  out.due(std::move(item));
+  out.raise_overdue(protocol::Protocol::shipped());
+  return std::move(out).finish();
+}
+
+TEST(Advice, a_medium_act_becomes_high_once_its_interval_has_passed_twice) {
+  const Advice before = raised_at("10:09:59", medium_since("10:00", "10:05"));
+  EXPECT_EQ(before.due[0].priority, Priority::medium);
+  EXPECT_EQ(before.next_change, clock("10:10"));
+  const Advice at = raised_at("10:10", medium_since("10:00", "10:05"));
+  EXPECT_EQ(at.due[0].priority, Priority::high);
+  ASSERT_EQ(at.due[0].reasons.size(), 1U);
+  EXPECT_EQ(at.due[0].reasons[0].id, "overdue_twice");
+  EXPECT_EQ(at.due[0].reasons[0].seen, 2.0);
+  EXPECT_FALSE(at.next_change.has_value());
+}
+
+TEST(Advice, low_acts_and_those_without_a_clock_are_not_raised) {
+  Due low = medium_since("10:00", "10:05");
+  low.priority = Priority::low;
+  EXPECT_EQ(raised_at("11:00", low).due[0].priority, Priority::low);
+  EXPECT_EQ(raised_at("11:00", medium_since(nullptr, "10:05")).due[0].priority, Priority::medium);
+  EXPECT_EQ(raised_at("11:00", medium_since("10:05", "10:05")).due[0].priority, Priority::medium);
+  Due open_end = medium_since("10:00", "10:05");
+  open_end.due_at.reset();
+  EXPECT_EQ(raised_at("11:00", open_end).due[0].priority, Priority::medium);
+}
+
 TEST(Verdict, the_firmest_reason_comes_first) {
   Verdict v;
   v.stop(Permission::warned, {.id = "a", .rule = {}, .limit = {}, .seen = {}, .about = {}, .at = {}});

@@ -134,7 +134,7 @@ void add_finding(Json& e, Draws& draw) {
   e["what"] = draw.of(list("bleeding", "bleeding", "tone", "breathing", "skin", "placenta", "tear"));
   if (e["what"] == "bleeding") e["value"] = draw.of(list("none", "light", "heavy", "ongoing"));
   if (e["what"] == "tone") e["value"] = draw.of(list("firm", "soft"));
-  if (e["what"] == "breathing") e["value"] = draw.of(list("easy", "hard"));
+  if (e["what"] == "breathing") e["value"] = draw.of(list("easy", "breathless"));
   if (e["what"] == "skin") e["value"] = draw.of(list("ok", "sore"));
   if (e["what"] == "placenta") e["value"] = draw.of(list("complete", "incomplete", "in"));
   if (e["what"] == "tear") e["value"] = draw.of(list("none", "seen", "repaired"));

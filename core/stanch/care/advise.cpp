@@ -9,10 +9,13 @@ Advice advise(const View& view, const Picture& picture, const record::Case& entr
   // In the order of care: what ranks equal is shown in this order.
   // -- measuring and recognising --
   // -- first response, fluids, blood --
+  const bool primary = care_level(picture.place, view.protocol()) == record::CareLevel::primary;
+  advise_transfusion(picture.transfusion, picture.woman, picture.severity, primary, view, out);
+  advise_blood_targets(picture.blood_targets, picture.woman, picture.severity, view, out);
+  advise_fluids(picture.fluids, picture.severity, view, out);
   // -- drugs --
   // -- garment --
   // -- observations --
-  static_cast<void>(picture);
   static_cast<void>(entries);
   return std::move(out).finish();
 }
@@ -22,9 +25,12 @@ Verdict may(const View& view, const Picture& picture, const record::Entry& propo
     // -- drugs --
     // -- garment --
     // -- first response, fluids, blood --
+    case record::Kind::fluid:
+      return may_fluid(picture.fluids, picture.woman, picture.severity, view,
+                       std::get<record::Fluid>(proposed.payload));
+    case record::Kind::blood:
+      return may_blood(picture.woman, view, std::get<record::Blood>(proposed.payload));
     default:
-      static_cast<void>(view);
-      static_cast<void>(picture);
       return {};
   }
 }

@@ -4,8 +4,8 @@
 
 #include <nlohmann/json.hpp>
 
+#include "tests/support/proposed_entry.hpp"
 #include "tests/support/told_case.hpp"
-#include "tests/support/ward_values.hpp"
 
 namespace stanch::care {
 namespace {

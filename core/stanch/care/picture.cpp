@@ -5,6 +5,17 @@
 #include "stanch/care/woman_json.hpp"
 
 namespace stanch::care {
+namespace {
+
+Severity severity(const Picture& picture) {
+  Severity out;
+  out.ongoing = picture.bleeding.ongoing;
+  out.loss_ml = picture.loss.total_ml;
+  take_signs(out, picture.signs);
+  return out;
+}
+
+}  // namespace
 
 Picture picture_of(const View& view) {
   Picture out;
@@ -17,6 +28,10 @@ Picture picture_of(const View& view) {
   out.blood_pressure = blood_pressure(view);
   out.loss = measured_loss(view);
   // -- first response, fluids, blood --
+  out.severity = severity(out);
+  out.fluids = fluids(view, out.woman, out.severity);
+  out.blood_targets = blood_targets(view, out.severity);
+  out.transfusion = transfusion(view, out.woman, out.severity, out.blood_targets);
   // -- drugs --
   // -- garment --
   // -- observations --
@@ -34,6 +49,9 @@ Json to_json(const Picture& picture, const View& view) {
   out["blood_pressure"] = to_json(picture.blood_pressure);
   out["loss"] = to_json(picture.loss, view);
   // -- first response, fluids, blood --
+  out["fluids"] = to_json(picture.fluids);
+  out["blood_targets"] = to_json(picture.blood_targets, view.protocol());
+  out["transfusion"] = to_json(picture.transfusion);
   // -- drugs --
   // -- garment --
   // -- observations --

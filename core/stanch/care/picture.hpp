@@ -6,9 +6,13 @@
 
 #include "stanch/base/json.hpp"
 #include "stanch/care/blood_pressure.hpp"
+#include "stanch/care/blood_targets.hpp"
+#include "stanch/care/fluids.hpp"
 #include "stanch/care/loss.hpp"
+#include "stanch/care/severity.hpp"
 #include "stanch/care/shock_index.hpp"
 #include "stanch/care/signs.hpp"
+#include "stanch/care/transfusion.hpp"
 #include "stanch/care/view.hpp"
 #include "stanch/care/woman.hpp"
 
@@ -24,6 +28,10 @@ struct Picture {
   BloodPressure blood_pressure;
   MeasuredLoss loss;
   // -- first response, fluids, blood --
+  Severity severity;  ///< gathered for the parts below, not an answer by itself
+  Fluids fluids;
+  BloodTargets blood_targets;
+  Transfusion transfusion;
   // -- drugs --
   // -- garment --
   // -- observations --

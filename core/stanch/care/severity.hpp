@@ -5,7 +5,7 @@
 #include <optional>
 
 #include "stanch/care/reason.hpp"
-#include "stanch/care/view.hpp"
+#include "stanch/care/signs.hpp"
 #include "stanch/record/payload.hpp"
 
 namespace stanch::care {
@@ -32,7 +32,7 @@ struct Severity {
 /// Source: WHO, Managing complications in pregnancy and childbirth, 2017 (from memory).
 [[nodiscard]] Tri in_shock(const Severity& severity, const protocol::Protocol& protocol);
 
-/// The newest pulse and systolic pressure.
-void take_signs(Severity& severity, const View& view);
+/// Takes the newest pulse and systolic pressure.
+void take_signs(Severity& severity, const Signs& signs);
 
 }  // namespace stanch::care

@@ -12,7 +12,7 @@ using support::ToldCase;
 
 const protocol::Protocol& shipped() { return protocol::Protocol::shipped(); }
 
-Severity signs(std::optional<int> pulse, std::optional<int> sbp) {
+Severity with(std::optional<int> pulse, std::optional<int> sbp) {
   Severity severity;
   if (pulse) severity.pulse = record::Sought<PulseRate>{PulseRate(*pulse)};
   if (sbp) severity.sbp = record::Sought<Pressure>{Pressure(*sbp)};
@@ -21,7 +21,7 @@ Severity signs(std::optional<int> pulse, std::optional<int> sbp) {
 
 TEST(Severity, index_is_compared_on_whole_numbers) {
   const auto met = [](int pulse, int sbp) {
-    return shock_index_met(signs(pulse, sbp), shipped(), key::transfusion_activate_shock_index);
+    return shock_index_met(with(pulse, sbp), shipped(), key::transfusion_activate_shock_index);
   };
   EXPECT_EQ(met(140, 100), Tri::yes);  // exactly 1.4
   EXPECT_EQ(met(139, 100), Tri::no);
@@ -30,33 +30,33 @@ TEST(Severity, index_is_compared_on_whole_numbers) {
 }
 
 TEST(Severity, a_strict_limit_is_not_met_at_the_limit) {
-  EXPECT_EQ(shock_index_met(signs(100, 100), shipped(), key::shock_index_massive), Tri::no);
-  EXPECT_EQ(shock_index_met(signs(101, 100), shipped(), key::shock_index_massive), Tri::yes);
+  EXPECT_EQ(shock_index_met(with(100, 100), shipped(), key::shock_index_massive), Tri::no);
+  EXPECT_EQ(shock_index_met(with(101, 100), shipped(), key::shock_index_massive), Tri::yes);
 }
 
 TEST(Severity, what_cannot_be_felt_is_past_every_limit) {
-  Severity no_pressure = signs(90, {});
+  Severity no_pressure = with(90, {});
   no_pressure.sbp = record::Sought<Pressure>{};
   EXPECT_EQ(shock_index_met(no_pressure, shipped(), key::shock_index_critical), Tri::yes);
-  EXPECT_EQ(shock_index_met(signs(90, 0), shipped(), key::shock_index_critical), Tri::yes);
-  Severity no_pulse = signs({}, 120);
+  EXPECT_EQ(shock_index_met(with(90, 0), shipped(), key::shock_index_critical), Tri::yes);
+  Severity no_pulse = with({}, 120);
   no_pulse.pulse = record::Sought<PulseRate>{};
   EXPECT_EQ(shock_index_met(no_pulse, shipped(), key::shock_index_critical), Tri::yes);
 }
 
 TEST(Severity, a_missing_sign_leaves_it_unknown) {
-  EXPECT_EQ(shock_index_met(signs(90, {}), shipped(), key::shock_index_critical), Tri::unknown);
-  EXPECT_EQ(shock_index_met(signs({}, 90), shipped(), key::shock_index_critical), Tri::unknown);
+  EXPECT_EQ(shock_index_met(with(90, {}), shipped(), key::shock_index_critical), Tri::unknown);
+  EXPECT_EQ(shock_index_met(with({}, 90), shipped(), key::shock_index_critical), Tri::unknown);
 }
 
 // Source: WHO, Managing complications in pregnancy and childbirth, 2017 (from memory).
 TEST(Severity, shock_needs_pulse_and_pressure_past_their_limits) {
-  EXPECT_EQ(in_shock(signs(110, 89), shipped()), Tri::yes);
-  EXPECT_EQ(in_shock(signs(109, 89), shipped()), Tri::no);
-  EXPECT_EQ(in_shock(signs(110, 90), shipped()), Tri::no);
-  EXPECT_EQ(in_shock(signs(110, {}), shipped()), Tri::unknown);
-  EXPECT_EQ(in_shock(signs(100, {}), shipped()), Tri::no);
-  Severity unfelt = signs(110, {});
+  EXPECT_EQ(in_shock(with(110, 89), shipped()), Tri::yes);
+  EXPECT_EQ(in_shock(with(109, 89), shipped()), Tri::no);
+  EXPECT_EQ(in_shock(with(110, 90), shipped()), Tri::no);
+  EXPECT_EQ(in_shock(with(110, {}), shipped()), Tri::unknown);
+  EXPECT_EQ(in_shock(with(100, {}), shipped()), Tri::no);
+  Severity unfelt = with(110, {});
   unfelt.sbp = record::Sought<Pressure>{};
   EXPECT_EQ(in_shock(unfelt, shipped()), Tri::yes);
 }
@@ -78,12 +78,12 @@ TEST(Severity, acute_until_it_is_known_to_have_stopped) {
 TEST(Severity, newest_of_each_sign_counts) {
   const ToldCase told({"10:00 vitals pulse=90 bp=120/70", "10:05 vitals pulse=120", "10:10 vitals rr=20"});
   Severity severity;
-  take_signs(severity, told.at("10:20"));
+  take_signs(severity, signs(told.at("10:20")));
   EXPECT_EQ(severity.pulse->value->count(), 120);
   EXPECT_EQ(severity.sbp->value->count(), 120);
   EXPECT_EQ(severity.signs_at, support::clock("10:00"));
   Severity none;
-  take_signs(none, ToldCase({"10:00 vitals pulse=90"}).at("10:20"));
+  take_signs(none, signs(ToldCase({"10:00 vitals pulse=90"}).at("10:20")));
   EXPECT_FALSE(none.sbp);
   EXPECT_FALSE(none.signs_at);
 }

@@ -6,8 +6,8 @@
 #include <string>
 #include <vector>
 
+#include "tests/support/proposed_entry.hpp"
 #include "tests/support/told_case.hpp"
-#include "tests/support/ward_values.hpp"
 
 namespace stanch::care {
 namespace {
@@ -180,7 +180,7 @@ TEST(Transfusion, the_first_clotting_result_ends_the_fixed_ratio) {
 
 TEST(Transfusion, a_ward_may_keep_to_one_strategy) {
   const auto strategy = [](const char* chosen, std::string_view lab) {
-    const ToldCase told({lab}, support::with_values({{"transfusion.strategy", chosen}}));
+    const ToldCase told({lab}, support::ward_protocol(R"({"transfusion.strategy": ")" + std::string(chosen) + "\"}"));
     return word(judged(told, "10:10").strategy);
   };
   EXPECT_EQ(strategy("fixed", "10:00 lab fibrinogen_gl=3.0"), "fixed_ratio");
@@ -333,7 +333,7 @@ TEST(Transfusion, may_gives_only_the_emergency_group_while_hers_is_unknown) {
 }
 
 TEST(Transfusion, a_ward_may_issue_positive_cells_in_an_emergency) {
-  const auto ward = support::with_values({{"transfusion.emergency_group", "O+"}});
+  const auto ward = support::ward_protocol(R"({"transfusion.emergency_group": "O+"})");
   constexpr auto unknown = "10:00 opened blood_group=unknown";
   EXPECT_EQ(may(unknown, "10:05 blood product=red_cells units=1 group=O+", ward).permission, Permission::allowed);
   EXPECT_EQ(

@@ -83,6 +83,12 @@ Whereabouts whereabouts(const View& view) {
   return out;
 }
 
+record::CareLevel care_level(const Whereabouts& place, const protocol::Protocol& protocol) {
+  if (place.level) return *place.level;
+  return protocol.word(protocol::key::site_level) == "primary" ? record::CareLevel::primary
+                                                               : record::CareLevel::hospital;
+}
+
 Bleeding bleeding(const View& view) {
   Bleeding out;
   if (const auto* seen =

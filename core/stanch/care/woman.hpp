@@ -47,6 +47,9 @@ struct Whereabouts {
 
 [[nodiscard]] Whereabouts whereabouts(const View& view);
 
+/// The kind of site she is at: the newest recorded, else the protocol's own.
+[[nodiscard]] record::CareLevel care_level(const Whereabouts& place, const protocol::Protocol& protocol);
+
 /// Is she bleeding? From the newest bleeding finding or outcome: "none" or bleeding_stopped is no, "light", "heavy",
 /// "ongoing" is yes, anything else or nothing is unknown.
 struct Bleeding {

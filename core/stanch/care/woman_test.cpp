@@ -74,6 +74,16 @@ TEST(Whereabouts, a_ward_that_was_left_is_the_road) {
   EXPECT_TRUE(whereabouts(ToldCase{"08:00 place where=ward state=left"}.at("08:00")).on_the_road());
 }
 
+TEST(Whereabouts, the_site_itself_is_the_level_until_one_is_recorded) {
+  const ToldCase told({"10:00 place where=ward state=arrived", "10:10 place where=clinic state=arrived level=primary"});
+  const auto level = [&](std::string_view at, const protocol::Protocol& protocol) {
+    return record::word(care_level(whereabouts(told.at(at)), protocol));
+  };
+  EXPECT_EQ(level("10:05", protocol::Protocol::shipped()), "hospital");
+  EXPECT_EQ(level("10:05", support::ward_protocol(R"({"site.level": "primary"})")), "primary");
+  EXPECT_EQ(level("10:10", protocol::Protocol::shipped()), "primary");
+}
+
 TEST(Bleeding, newest_word_counts_and_unseen_is_unknown) {
   const ToldCase c{"08:00 finding what=bleeding value=heavy",  "08:10 outcome what=bleeding_stopped",
                    "08:20 finding what=bleeding value=light",  "08:30 finding what=bleeding value=none",

@@ -1,4 +1,4 @@
-// For tests of single rules: the shipped protocol with a ward's values, and an entry as a person proposes it.
+// An entry as a person proposes it, for tests of what may be done.
 #pragma once
 
 #include <gtest/gtest.h>
@@ -8,20 +8,9 @@
 
 #include "stanch/casefile/given_line.hpp"
 #include "stanch/casefile/line_words.hpp"
-#include "stanch/protocol/protocol.hpp"
 #include "stanch/record/entry.hpp"
 
 namespace stanch::support {
-
-/// The shipped protocol with these values: {{"fluid.hard_alert", 3000}}.
-inline protocol::Protocol with_values(const Json& values) {
-  auto changed = protocol::Protocol::shipped().with_ward_file(
-      Json{{"protocol", {{"name", "test"}, {"version", "1"}}},
-           {"approved", {{"by", "test"}, {"role", "test"}, {"on", "2031-05-06"}}},
-           {"values", values}});
-  EXPECT_TRUE(changed) << (changed ? "" : sentence(changed.error().front()));
-  return changed ? *changed : protocol::Protocol::shipped();
-}
 
 /// The entry of a line such as "10:20 blood product=red_cells units=1 group=A+".
 inline record::Entry proposed(std::string_view line) {

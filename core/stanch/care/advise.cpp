@@ -2,12 +2,17 @@
 
 #include <nlohmann/json.hpp>
 
+#include "stanch/care/shock_advice.hpp"
+
 namespace stanch::care {
 
 Advice advise(const View& view, const Picture& picture, const record::Case& entries) {
   AdviceBuilder out(view.now());
   // In the order of care: what ranks equal is shown in this order.
   // -- measuring and recognising --
+  advise_shock(picture, view, out);
+  advise_recognition(picture, view, out);
+  advise_loss(picture.loss, out);
   // -- first response, fluids, blood --
   const bool primary = care_level(picture.place, view.protocol()) == record::CareLevel::primary;
   advise_transfusion(picture.transfusion, picture.woman, picture.severity, primary, view, out);
@@ -22,6 +27,9 @@ Advice advise(const View& view, const Picture& picture, const record::Case& entr
 
 Verdict may(const View& view, const Picture& picture, const record::Entry& proposed) {
   switch (proposed.kind) {
+    // -- measuring and recognising --
+    case record::Kind::loss:
+      return may_record_loss(view, picture.loss, proposed);
     // -- drugs --
     // -- garment --
     // -- first response, fluids, blood --

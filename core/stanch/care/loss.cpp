@@ -112,7 +112,16 @@ class Reader {
   MeasuredLoss out_;
 };
 
+Reason reason_of(const LossProblem& problem) {
+  const bool falls = problem.what == LossProblem::What::non_monotone;
+  return {std::string(word(problem.what)), falls ? "SEM-6" : "BL-12", std::nullopt, problem.read_ml, "", problem.at};
+}
+
 }  // namespace
+
+std::string_view word(LossProblem::What what) {
+  return what == LossProblem::What::non_monotone ? "non_monotone" : "below_other_fluid";
+}
 
 double MeasuredLoss::total_at(Moment moment) const {
   const auto after = std::upper_bound(points.begin(), points.end(), moment,
@@ -134,6 +143,48 @@ MeasuredLoss measured_loss(const View& view) {
   Reader reader(view);
   for (const auto& fact : view.all<Loss>()) reader.read(fact);
   return std::move(reader).finish();
+}
+
+namespace {
+
+// The readings as they would be with one more, put where its time belongs and without the one it strikes.
+MeasuredLoss measured_loss_with(const View& view, const Fact<Loss>& added, const std::optional<Id>& struck) {
+  Reader reader(view);
+  bool read = false;
+  for (const auto& fact : view.all<Loss>()) {
+    if (!read && added < fact) {
+      reader.read(added);
+      read = true;
+    }
+    if (fact.id != struck) reader.read(fact);
+  }
+  if (!read) reader.read(added);
+  return std::move(reader).finish();
+}
+
+}  // namespace
+
+Verdict may_record_loss(const View& view, const MeasuredLoss& loss, const record::Entry& proposed) {
+  Verdict out;
+  const auto* what = std::get_if<Loss>(&proposed.payload);
+  if (what == nullptr) return out;
+  const Fact<Loss> added{proposed.happened(), proposed.recorded(), proposed.id, proposed.by, proposed.second, *what};
+  const MeasuredLoss with = measured_loss_with(view, added, proposed.strikes);
+  for (const LossProblem& problem : with.problems) {
+    const bool known = std::any_of(loss.problems.begin(), loss.problems.end(),
+                                   [&](const LossProblem& old) { return old.entry == problem.entry; });
+    if (!known) out.stop(Permission::needs_override, reason_of(problem));
+  }
+  return out;
+}
+
+void advise_loss(const MeasuredLoss& loss, AdviceBuilder& out) {
+  for (const LossProblem& problem : loss.problems)
+    out.notice({std::string(word(problem.what)), to_text(problem.entry), Priority::medium, {reason_of(problem)}});
+  if (!loss.mostly_estimated()) return;
+  const Reason low{"true_loss_often_more", "BL-19", key::loss_true_low, loss.total_ml, "at_least", {}};
+  const Reason high{"true_loss_often_more", "BL-19", key::loss_true_high, loss.total_ml, "up_to", {}};
+  out.notice({"estimate_reads_low", "", Priority::low, {low, high}});
 }
 
 LikelyLoss likely_loss(const MeasuredLoss& loss, const protocol::Protocol& protocol) {

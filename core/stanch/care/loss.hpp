@@ -12,7 +12,9 @@
 
 #include "stanch/base/json.hpp"
 #include "stanch/care/advice.hpp"
+#include "stanch/care/verdict.hpp"
 #include "stanch/care/view.hpp"
+#include "stanch/record/entry.hpp"
 
 namespace stanch::care {
 
@@ -37,6 +39,8 @@ struct LossProblem {
   double read_ml = 0;  ///< net of other fluid; of the container it was read off, or of the entry
   double kept_ml = 0;  ///< what counts instead
 };
+
+[[nodiscard]] std::string_view word(LossProblem::What what);
 
 struct MeasuredLoss {
   std::optional<double> total_ml;        ///< absent: nothing was measured or estimated
@@ -67,6 +71,13 @@ struct MeasuredLoss {
 /// Source: conventions of measuring (common practice, no source); 1 g = 1 mL: capillary lactate cohort, Mexico.
 /// Linear in the number of readings.
 [[nodiscard]] MeasuredLoss measured_loss(const View& view);
+
+void advise_loss(const MeasuredLoss& loss, AdviceBuilder& out);
+
+/// May this reading be recorded? One that contradicts others (a level that falls, or lies above a later one) needs a
+/// stated reason, unless it strikes the one it contradicts.  [SEM-6] [BL-12]
+/// @param proposed  an entry of kind `loss`
+[[nodiscard]] Verdict may_record_loss(const View& view, const MeasuredLoss& loss, const record::Entry& proposed);
 
 /// What the true loss may be when part was estimated by eye: measured + estimate x 1.5 to measured + estimate x 3.
 /// Source: Williams Obstetrics, 26th ed., 2022; Mishra et al.  [BL-19]

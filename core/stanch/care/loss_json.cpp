@@ -7,10 +7,6 @@
 namespace stanch::care {
 namespace {
 
-std::string_view word(LossProblem::What what) {
-  return what == LossProblem::What::non_monotone ? "non_monotone" : "below_other_fluid";
-}
-
 Json to_json(const LossProblem& problem) {
   return {{"id", word(problem.what)},
           {"at", to_text(problem.at)},

@@ -175,5 +175,61 @@ TEST(Loss, readings_after_the_moment_asked_about_are_not_seen) {
   EXPECT_EQ(measured_loss(told.at("10:29")).total_ml, 200);
 }
 
+Verdict may_record(const ToldCase& told, std::string_view line) {
+  const auto object = casefile::GivenLines().proposed(casefile::line_words(line));
+  const View view = told.at("12:00");
+  return may_record_loss(view, measured_loss(view), record::parse_entry(object.value()).value());
+}
+
+TEST(Loss, a_falling_reading_needs_a_reason_before_it_is_recorded) {
+  const ToldCase told({"10:00 loss method=drape level_ml=520", "11:00 loss method=drape level_ml=600"});
+  const Verdict falls = may_record(told, "11:10 loss method=drape level_ml=480");
+  EXPECT_EQ(falls.permission, Permission::needs_override);
+  ASSERT_EQ(falls.reasons.size(), 1U);
+  EXPECT_EQ(falls.reasons[0].id, "non_monotone");
+  EXPECT_EQ(falls.reasons[0].rule, "SEM-6");
+  EXPECT_EQ(may_record(told, "11:10 loss method=drape level_ml=600").permission, Permission::allowed);
+  EXPECT_EQ(may_record(told, "11:10 loss method=suction level_ml=10").permission, Permission::allowed);
+  EXPECT_EQ(may_record(told, "11:10 loss method=drape emptied=true").permission, Permission::allowed);
+}
+
+TEST(Loss, a_late_reading_is_judged_at_its_own_time) {
+  const ToldCase told({"10:00 loss method=drape level_ml=520", "11:00 loss method=drape level_ml=600"});
+  EXPECT_EQ(may_record(told, "10:30 loss method=drape level_ml=550").permission, Permission::allowed);
+  EXPECT_EQ(may_record(told, "10:30 loss method=drape level_ml=650").permission, Permission::needs_override);
+  EXPECT_EQ(may_record(told, "10:30 vitals pulse=80").permission, Permission::allowed);
+}
+
+TEST(Loss, a_reading_that_strikes_the_wrong_one_is_a_correction) {
+  const ToldCase told({"10:00 loss method=drape level_ml=5200"});
+  const View view = told.at("12:00");
+  const auto object = casefile::GivenLines().proposed(casefile::line_words("10:01 loss method=drape level_ml=520"));
+  record::Entry proposed = record::parse_entry(object.value()).value();
+  EXPECT_EQ(may_record_loss(view, measured_loss(view), proposed).permission, Permission::needs_override);
+  proposed.strikes = view.all<record::Loss>().front().id;
+  EXPECT_EQ(may_record_loss(view, measured_loss(view), proposed).permission, Permission::allowed);
+}
+
+TEST(Loss, an_old_contradiction_does_not_stop_a_new_reading) {
+  const ToldCase told({"10:00 loss method=drape level_ml=520", "10:30 loss method=drape level_ml=480"});
+  EXPECT_EQ(may_record(told, "11:00 loss method=drape level_ml=540").permission, Permission::allowed);
+}
+
+Advice advice_of(std::initializer_list<std::string_view> lines) {
+  AdviceBuilder out(clock("12:00"));
+  advise_loss(at_noon(lines), out);
+  return std::move(out).finish();
+}
+
+TEST(Loss, notices_name_contradictions_and_estimates) {
+  const Advice falls = advice_of({"10:00 loss method=drape level_ml=520", "10:30 loss method=drape level_ml=480"});
+  ASSERT_EQ(falls.notices.size(), 1U);
+  EXPECT_EQ(falls.notices[0].id, "non_monotone");
+  const Advice by_eye = advice_of({"10:00 loss method=estimate amount_ml=300"});
+  ASSERT_EQ(by_eye.notices.size(), 1U);
+  EXPECT_EQ(by_eye.notices[0].id, "estimate_reads_low");
+  EXPECT_TRUE(advice_of({"10:00 loss method=drape level_ml=300"}).notices.empty());
+}
+
 }  // namespace
 }  // namespace stanch::care

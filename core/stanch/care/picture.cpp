@@ -27,6 +27,9 @@ Picture picture_of(const View& view) {
   out.shock_index = shock_index(view, out.signs, out.woman);
   out.blood_pressure = blood_pressure(view);
   out.loss = measured_loss(view);
+  out.perfusion = perfusion(view, out.signs, out.blood_pressure);
+  out.blood_volume = blood_volume(out.woman, view.protocol());
+  out.recognition = recognition(view, out);
   // -- first response, fluids, blood --
   out.severity = severity(out);
   out.fluids = fluids(view, out.woman, out.severity);
@@ -48,6 +51,9 @@ Json to_json(const Picture& picture, const View& view) {
   out["shock_index"] = to_json(picture.shock_index);
   out["blood_pressure"] = to_json(picture.blood_pressure);
   out["loss"] = to_json(picture.loss, view);
+  out["perfusion"] = to_json(picture.perfusion);
+  out["blood_volume"] = to_json(picture.blood_volume, picture.loss.total_ml);
+  out["recognition"] = to_json(picture.recognition, view.protocol());
   // -- first response, fluids, blood --
   out["fluids"] = to_json(picture.fluids);
   out["blood_targets"] = to_json(picture.blood_targets, view.protocol());

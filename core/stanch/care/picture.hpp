@@ -10,6 +10,9 @@
 #include "stanch/care/fluids.hpp"
 #include "stanch/care/loss.hpp"
 #include "stanch/care/severity.hpp"
+#include "stanch/care/blood_volume.hpp"
+#include "stanch/care/perfusion.hpp"
+#include "stanch/care/recognition.hpp"
 #include "stanch/care/shock_index.hpp"
 #include "stanch/care/signs.hpp"
 #include "stanch/care/transfusion.hpp"
@@ -27,6 +30,9 @@ struct Picture {
   ShockIndex shock_index;
   BloodPressure blood_pressure;
   MeasuredLoss loss;
+  Perfusion perfusion;
+  BloodVolume blood_volume;
+  Recognition recognition;
   // -- first response, fluids, blood --
   Severity severity;  ///< gathered for the parts below, not an answer by itself
   Fluids fluids;

@@ -250,6 +250,7 @@ Result<Protocol> Protocol::from_json(const Json& json) {
     drug.interval_later_min = out.find("drug." + drug.id + ".interval_later_min");
     drug.ceiling_doses = out.find("drug." + drug.id + ".ceiling_doses");
     drug.ceiling_total = out.find("drug." + drug.id + ".ceiling_total");
+    drug.ceiling_counts = out.find("drug." + drug.id + ".ceiling_counts");
     drug.ceiling_window = out.find("drug." + drug.id + ".ceiling_window");
     drug.bolus_max = out.find("drug." + drug.id + ".bolus_max");
   }

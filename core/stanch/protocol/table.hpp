@@ -130,6 +130,7 @@ struct Drug {
   std::optional<Key> interval_later_min;  ///< minutes since the last dose, from the third dose on
   std::optional<Key> ceiling_doses;
   std::optional<Key> ceiling_total;   ///< in `unit`
+  std::optional<Key> ceiling_counts;  ///< word: same_use when doses for another use do not count; absent: all count
   std::optional<Key> ceiling_window;  ///< hours over which the ceiling counts; absent: the whole case
   std::optional<Key> bolus_max;       ///< undiluted, in `unit`
 };

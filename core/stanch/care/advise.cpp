@@ -3,6 +3,8 @@
 #include <nlohmann/json.hpp>
 
 #include "stanch/care/shock_advice.hpp"
+#include "stanch/care/drug_advice.hpp"
+#include "stanch/care/plausible.hpp"
 
 namespace stanch::care {
 
@@ -19,6 +21,7 @@ Advice advise(const View& view, const Picture& picture, const record::Case& entr
   advise_blood_targets(picture.blood_targets, picture.woman, picture.severity, view, out);
   advise_fluids(picture.fluids, picture.severity, view, out);
   // -- drugs --
+  advise_drugs(picture, view, out);
   // -- garment --
   // -- observations --
   static_cast<void>(entries);
@@ -26,11 +29,15 @@ Advice advise(const View& view, const Picture& picture, const record::Case& entr
 }
 
 Verdict may(const View& view, const Picture& picture, const record::Entry& proposed) {
+  Verdict out;
   switch (proposed.kind) {
     // -- measuring and recognising --
     case record::Kind::loss:
       return may_record_loss(view, picture.loss, proposed);
     // -- drugs --
+    case record::Kind::drug:
+      out = may_record_dose(view, picture, proposed);
+      break;
     // -- garment --
     // -- first response, fluids, blood --
     case record::Kind::fluid:
@@ -40,7 +47,10 @@ Verdict may(const View& view, const Picture& picture, const record::Entry& propo
       return may_blood(picture.woman, view, std::get<record::Blood>(proposed.payload));
     default:
       return {};
+      break;
   }
+  check_plausible(view, picture.woman, proposed, out);
+  return out;
 }
 
 }  // namespace stanch::care

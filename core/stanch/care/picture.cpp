@@ -2,6 +2,7 @@
 
 #include <nlohmann/json.hpp>
 
+#include "stanch/care/give.hpp"
 #include "stanch/care/woman_json.hpp"
 
 namespace stanch::care {
@@ -13,6 +14,17 @@ Severity severity(const Picture& picture) {
   out.loss_ml = picture.loss.total_ml;
   take_signs(out, picture.signs);
   return out;
+}
+
+void take_drugs(Picture& out, const View& view) {
+  const Tri haemorrhage = out.bleeding.ongoing;
+  out.drugs_matter = haemorrhage == Tri::yes;
+  out.doses = doses_given(view);
+  out.tranexamic = tranexamic(view, out.woman, out.doses, haemorrhage);
+  if (!out.drugs_matter) return;
+  const GiveContext giving{view, out.woman, out.signs, out.doses};
+  out.tranexamic_verdict = may_give_next(giving, "tranexamic_acid");
+  out.uterotonics = uterotonic_choices(giving);
 }
 
 }  // namespace
@@ -36,6 +48,7 @@ Picture picture_of(const View& view) {
   out.blood_targets = blood_targets(view, out.severity);
   out.transfusion = transfusion(view, out.woman, out.severity, out.blood_targets);
   // -- drugs --
+  take_drugs(out, view);
   // -- garment --
   // -- observations --
   return out;
@@ -59,6 +72,12 @@ Json to_json(const Picture& picture, const View& view) {
   out["blood_targets"] = to_json(picture.blood_targets, view.protocol());
   out["transfusion"] = to_json(picture.transfusion);
   // -- drugs --
+  out["doses"] = to_json(picture.doses);
+  out["tranexamic"] = to_json(picture.tranexamic);
+  if (picture.drugs_matter) {
+    out["tranexamic"].update(to_json(picture.tranexamic_verdict, view.protocol()));
+    out["uterotonics"] = to_json(picture.uterotonics, view.protocol());
+  }
   // -- garment --
   // -- observations --
   return out;

@@ -4,18 +4,23 @@
 // earlier ones. Advice, verdicts and figures are read from it; nothing here is ever stored.
 #pragma once
 
+#include <vector>
+
 #include "stanch/base/json.hpp"
 #include "stanch/care/blood_pressure.hpp"
 #include "stanch/care/blood_targets.hpp"
+#include "stanch/care/blood_volume.hpp"
+#include "stanch/care/doses.hpp"
 #include "stanch/care/fluids.hpp"
 #include "stanch/care/loss.hpp"
-#include "stanch/care/severity.hpp"
-#include "stanch/care/blood_volume.hpp"
 #include "stanch/care/perfusion.hpp"
 #include "stanch/care/recognition.hpp"
+#include "stanch/care/severity.hpp"
 #include "stanch/care/shock_index.hpp"
 #include "stanch/care/signs.hpp"
+#include "stanch/care/tranexamic.hpp"
 #include "stanch/care/transfusion.hpp"
+#include "stanch/care/uterotonics.hpp"
 #include "stanch/care/view.hpp"
 #include "stanch/care/woman.hpp"
 
@@ -39,6 +44,11 @@ struct Picture {
   BloodTargets blood_targets;
   Transfusion transfusion;
   // -- drugs --
+  bool drugs_matter = false;  ///< a haemorrhage that is not known to have stopped: what may be given is judged
+  DosesGiven doses;
+  Tranexamic tranexamic;
+  Verdict tranexamic_verdict;  ///< on giving the next gram now
+  std::vector<UterotonicChoice> uterotonics;
   // -- garment --
   // -- observations --
 };

@@ -5,6 +5,9 @@
 #include "stanch/care/shock_advice.hpp"
 #include "stanch/care/drug_advice.hpp"
 #include "stanch/care/plausible.hpp"
+#include "stanch/care/declined.hpp"
+#include "stanch/care/late_entries.hpp"
+#include "stanch/care/record_notices.hpp"
 
 namespace stanch::care {
 
@@ -24,8 +27,13 @@ Advice advise(const View& view, const Picture& picture, const record::Case& entr
   advise_drugs(picture, view, out);
   // -- garment --
   // -- observations --
-  static_cast<void>(entries);
-  return std::move(out).finish();
+  advise_observations(picture.observations, view, out);
+  advise_late_entries(entries, view, picture, out);
+  advise_record(entries, view, out);
+  out.raise_overdue(view.protocol());
+  Advice advice = std::move(out).finish();
+  silence_declined(advice, view);
+  return advice;
 }
 
 Verdict may(const View& view, const Picture& picture, const record::Entry& proposed) {

@@ -3,6 +3,7 @@
 #include <nlohmann/json.hpp>
 
 #include "stanch/care/give.hpp"
+#include "stanch/care/phase_inputs.hpp"
 #include "stanch/care/woman_json.hpp"
 
 namespace stanch::care {
@@ -51,6 +52,8 @@ Picture picture_of(const View& view) {
   take_drugs(out, view);
   // -- garment --
   // -- observations --
+  out.observations =
+      observations(view, phase_now(phase_inputs(view, out), view.now(), view.protocol()), look_limits(view, out));
   return out;
 }
 
@@ -80,6 +83,7 @@ Json to_json(const Picture& picture, const View& view) {
   }
   // -- garment --
   // -- observations --
+  out["observations"] = to_json(picture.observations, view);
   return out;
 }
 

@@ -16,6 +16,7 @@
 #include "stanch/care/perfusion.hpp"
 #include "stanch/care/recognition.hpp"
 #include "stanch/care/severity.hpp"
+#include "stanch/care/observations.hpp"
 #include "stanch/care/shock_index.hpp"
 #include "stanch/care/signs.hpp"
 #include "stanch/care/tranexamic.hpp"
@@ -51,6 +52,7 @@ struct Picture {
   std::vector<UterotonicChoice> uterotonics;
   // -- garment --
   // -- observations --
+  Observations observations;
 };
 
 [[nodiscard]] Picture picture_of(const View& view);

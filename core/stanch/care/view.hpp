@@ -21,6 +21,9 @@ class View {
   [[nodiscard]] Moment now() const { return now_; }
   [[nodiscard]] const protocol::Protocol& protocol() const { return *protocol_; }
 
+  /// Everything, later moments too: for judging the case with or without one entry.
+  [[nodiscard]] const Facts& facts() const { return *facts_; }
+
   /// All facts of a kind up to and including now, oldest first.
   template <class T>
   [[nodiscard]] std::span<const Fact<T>> all() const {

@@ -1,0 +1,19 @@
+// core/stanch/care/phase_inputs.hpp
+//
+// Gathers from the earlier parts of the picture what decides the phase. Judges nothing but which schedules' facts hold.
+#pragma once
+
+#include "stanch/care/observations.hpp"
+#include "stanch/care/phase.hpp"
+#include "stanch/care/view.hpp"
+
+namespace stanch::care {
+
+struct Picture;
+
+[[nodiscard]] PhaseInputs phase_inputs(const View& view, const Picture& so_far);
+
+/// Garment on? Is there a uterus to feel: born, and no hysterectomy recorded?
+[[nodiscard]] LookLimits look_limits(const View& view, const Picture& so_far);
+
+}  // namespace stanch::care

@@ -8,6 +8,7 @@
 #include "stanch/care/declined.hpp"
 #include "stanch/care/late_entries.hpp"
 #include "stanch/care/record_notices.hpp"
+#include "stanch/care/supportive.hpp"
 
 namespace stanch::care {
 
@@ -19,10 +20,15 @@ Advice advise(const View& view, const Picture& picture, const record::Case& entr
   advise_recognition(picture, view, out);
   advise_loss(picture.loss, out);
   // -- first response, fluids, blood --
+  advise_first_response(picture, view, out);
+  advise_causes(picture, view, out);
+  advise_mechanical(picture, view, out);
+  advise_supportive(picture, view, out);
   const bool primary = care_level(picture.place, view.protocol()) == record::CareLevel::primary;
   advise_transfusion(picture.transfusion, picture.woman, picture.severity, primary, view, out);
   advise_blood_targets(picture.blood_targets, picture.woman, picture.severity, view, out);
   advise_fluids(picture.fluids, picture.severity, view, out);
+  advise_handover(picture, view, out);
   // -- drugs --
   advise_drugs(picture, view, out);
   // -- garment --
@@ -51,6 +57,8 @@ Verdict may(const View& view, const Picture& picture, const record::Entry& propo
     case record::Kind::fluid:
       return may_fluid(picture.fluids, picture.woman, picture.severity, view,
                        std::get<record::Fluid>(proposed.payload));
+    case record::Kind::manoeuvre:
+      return may_manoeuvre(picture, view, std::get<record::Manoeuvre>(proposed.payload));
     case record::Kind::blood:
       return may_blood(picture.woman, view, std::get<record::Blood>(proposed.payload));
     default:

@@ -48,6 +48,10 @@ Picture picture_of(const View& view) {
   out.fluids = fluids(view, out.woman, out.severity);
   out.blood_targets = blood_targets(view, out.severity);
   out.transfusion = transfusion(view, out.woman, out.severity, out.blood_targets);
+  out.first_response = first_response(view, out.woman, out.severity, out.bleeding.at);
+  out.causes = causes(view, out.woman, out.blood_targets);
+  out.mechanical = mechanical(view, out.severity, out.bleeding, out.first_response.not_settling);
+  out.handover = handover(view, out);
   // -- drugs --
   take_drugs(out, view);
   // -- garment --
@@ -74,6 +78,10 @@ Json to_json(const Picture& picture, const View& view) {
   out["fluids"] = to_json(picture.fluids);
   out["blood_targets"] = to_json(picture.blood_targets, view.protocol());
   out["transfusion"] = to_json(picture.transfusion);
+  out["first_response"] = to_json(picture.first_response);
+  out["causes"] = to_json(picture.causes);
+  out["mechanical"] = to_json(picture.mechanical);
+  out["handover"] = to_json(picture.handover);
   // -- drugs --
   out["doses"] = to_json(picture.doses);
   out["tranexamic"] = to_json(picture.tranexamic);

@@ -11,10 +11,14 @@
 #include "stanch/care/blood_targets.hpp"
 #include "stanch/care/blood_volume.hpp"
 #include "stanch/care/doses.hpp"
+#include "stanch/care/causes.hpp"
+#include "stanch/care/first_response.hpp"
 #include "stanch/care/fluids.hpp"
+#include "stanch/care/handover.hpp"
 #include "stanch/care/loss.hpp"
 #include "stanch/care/perfusion.hpp"
 #include "stanch/care/recognition.hpp"
+#include "stanch/care/mechanical.hpp"
 #include "stanch/care/severity.hpp"
 #include "stanch/care/observations.hpp"
 #include "stanch/care/shock_index.hpp"
@@ -44,6 +48,10 @@ struct Picture {
   Fluids fluids;
   BloodTargets blood_targets;
   Transfusion transfusion;
+  FirstResponse first_response;
+  Causes causes;
+  Mechanical mechanical;
+  Handover handover;
   // -- drugs --
   bool drugs_matter = false;  ///< a haemorrhage that is not known to have stopped: what may be given is judged
   DosesGiven doses;

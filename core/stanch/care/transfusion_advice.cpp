@@ -33,7 +33,7 @@ bool loss_alone(const Severity& severity, Tri met, protocol::Key limit, const pr
 void advise_activation(const Transfusion& blood, const Severity& severity, const View& view, AdviceBuilder& out) {
   if (blood.activated_at) return;
   const bool alone = loss_alone(severity, blood.major.met, key::transfusion_activate_loss, view.protocol());
-  if (alone) out.unknown("say_if_bleeding", "TR-2");
+  if (alone) out.unknown("ask_bleeding", "TR-2");
   if (blood.major.met == Tri::yes) {
     Due due = due_now("activate_major_haemorrhage", Priority::high, blood.major.reasons.front());
     due.reasons = blood.major.reasons;
@@ -47,7 +47,7 @@ void advise_activation(const Transfusion& blood, const Severity& severity, const
 void advise_first_pack(const Transfusion& blood, const Severity& severity, const View& view, AdviceBuilder& out) {
   if (blood.given.red_cells > 0) return;
   const bool alone = loss_alone(severity, blood.start_red_cells, key::transfusion_red_cells_loss, view.protocol());
-  if (alone) out.unknown("say_if_bleeding", "TR-1");
+  if (alone) out.unknown("ask_bleeding", "TR-1");
   if (blood.start_red_cells != Tri::yes && blood.major.met != Tri::yes && !alone) return;
   Due due = due_now("give_red_cells", Priority::high,
                     because("red_cells_indicated", "TR-1", key::transfusion_red_cells_loss, severity.loss_ml));

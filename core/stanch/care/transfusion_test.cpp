@@ -219,9 +219,9 @@ TEST(Transfusion, activation_is_asked_until_the_blood_bank_is_called) {
 TEST(Transfusion, loss_alone_is_enough_when_nobody_said_it_stopped) {
   const ToldCase told({"10:00 opened blood_group=A+"});
   EXPECT_EQ(advised(told, "10:05", bleed(1500, 90, 120, Tri::unknown)).ids,
-            (Ids{"activate_major_haemorrhage high", "give_red_cells high", "unknown say_if_bleeding"}));
+            (Ids{"activate_major_haemorrhage high", "give_red_cells high", "unknown ask_bleeding"}));
   EXPECT_EQ(advised(told, "10:05", bleed(1001, 90, 120, Tri::unknown)).ids,
-            (Ids{"give_red_cells high", "unknown say_if_bleeding"}));
+            (Ids{"give_red_cells high", "unknown ask_bleeding"}));
   EXPECT_EQ(advised(told, "10:05", bleed(1000, 90, 120, Tri::unknown)).ids, Ids{});
   EXPECT_EQ(advised(told, "10:05", bleed(3000, 90, 120, Tri::no)).ids, Ids{});
 }

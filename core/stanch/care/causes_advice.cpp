@@ -1,0 +1,120 @@
+// What each cause asks for, most dangerous first.
+#include <string>
+#include <utility>
+
+#include "stanch/care/causes.hpp"
+#include "stanch/care/picture.hpp"
+
+namespace stanch::care {
+namespace {
+
+namespace key = protocol::key;
+
+Reason because(std::string_view id, std::string rule, std::optional<Moment> at,
+               std::optional<protocol::Key> limit = std::nullopt) {
+  return {.id = std::string(id), .rule = std::move(rule), .limit = limit, .seen = {}, .about = {}, .at = at};
+}
+
+Due due_now(std::string id, Priority priority, Reason reason) {
+  const auto since = reason.at;
+  return {.id = std::move(id),
+          .about = {},
+          .priority = priority,
+          .standing = Standing::due,
+          .due_at = since,
+          .late_at = {},
+          .arguments = {},
+          .reasons = {std::move(reason)}};
+}
+
+void advise_trauma(const Causes& causes, AdviceBuilder& out) {
+  if (causes.inverted) {
+    out.due(due_now("replace_inversion", Priority::high, because("inversion", "CAUSE-5", causes.inverted)));
+    Verdict verdict;
+    verdict.stop(Permission::needs_override, because("inversion_before_uterotonic", "CAUSE-5", causes.inverted));
+    out.guard({"give", "uterotonics", std::move(verdict)});
+  }
+  if (causes.ruptured) {
+    Due due = due_now("prepare_theatre", Priority::high, because("rupture", "CAUSE-1", causes.ruptured));
+    due.about = "rupture";
+    out.due(std::move(due));
+  }
+  if (causes.tear_open) out.due(due_now("repair_tear", Priority::medium, because("tear", "CAUSE-1", causes.tear_open)));
+  if (causes.haematoma)
+    out.due(due_now("treat_haematoma", Priority::medium, because("haematoma", "CAUSE-1", causes.haematoma)));
+}
+
+void advise_tissue(const Causes& causes, const Woman& woman, bool bleeding, AdviceBuilder& out) {
+  if (woman.placenta == record::Placenta::in && woman.born() != Tri::no) {
+    if (causes.retained == Tri::yes)
+      out.due(due_now(
+          "remove_placenta", bleeding ? Priority::high : Priority::medium,
+          because("placenta_retained", "CAUSE-2", causes.retained_from, key::first_response_retained_placenta)));
+    else if (bleeding)
+      out.due(due_now("deliver_placenta", Priority::high, because("placenta_in", "CAUSE-1", {})));
+    if (causes.retained == Tri::unknown) out.unknown("ask_birth_time", "CAUSE-2");
+  }
+  if (causes.retained_from) {
+    out.wake_at(*causes.retained_from);
+    if (causes.retained == Tri::no)
+      out.watch({.id = "retained_placenta",
+                 .about = {},
+                 .limit = {},
+                 .crossed = protocol::Comparator::none,
+                 .unit = {},
+                 .by = causes.retained_from,
+                 .reasons = {because("placenta_in", "CAUSE-2", causes.retained_from)}});
+  }
+  if (causes.tissue_left && bleeding)
+    out.due(due_now("remove_tissue", Priority::high, because("placenta_incomplete", "CAUSE-1", causes.tissue_left)));
+  if (causes.antibiotic_owed)
+    out.due(due_now("give_antibiotic", Priority::low, because("manual_removal", "CAUSE-4", {})));
+}
+
+void advise_clotting(const Causes& causes, const FirstResponse& response, AdviceBuilder& out) {
+  if (causes.coagulopathy == Tri::yes) {
+    Notice notice{"coagulopathy_suspected", {}, Priority::high, {}};
+    for (const CauseSign& sign : causes.coagulopathy_because)
+      notice.reasons.push_back(because(sign.id, "CAUSE-3", sign.at));
+    out.notice(std::move(notice));
+  }
+  if (causes.clot_test_read_at) {
+    const Standing standing = out.standing(*causes.clot_test_read_at, {});
+    Due due = due_now("read_clot_test", Priority::medium,
+                      because("clot_test_stands", "CAUSE-3", causes.clot_test_read_at, key::first_response_clot_test));
+    due.standing = standing;
+    out.due(std::move(due));
+  } else if (causes.coagulopathy == Tri::unknown && response.not_settling == Tri::yes) {
+    out.due(due_now("do_clot_test", Priority::low,
+                    because("clotting_not_known", "CAUSE-3", {}, key::first_response_clot_test_ml)));
+  }
+}
+
+// One row for all that are not answered: four would crowd out what is urgent.
+void advise_open(const Causes& causes, const FirstResponse& response, AdviceBuilder& out) {
+  const auto open = causes.unanswered();
+  if (open.empty() || !response.clocks) return;
+  std::string names;
+  for (const CauseKind kind : open) names += (names.empty() ? "" : " ") + std::string(word(kind));
+  const PartClock& clock = response.clocks->of(ResponsePart::examination);
+  Due due = due_now("answer_causes", Priority::low, because("causes_open", "CAUSE-1", response.clocks->t0));
+  due.due_at = clock.due_at;
+  due.late_at = clock.late_at;
+  due.standing = out.standing(clock.due_at, clock.late_at, clock.due_at - response.clocks->t0);
+  due.arguments = {{"open", std::move(names)}, {"count", static_cast<double>(open.size())}};
+  out.due(std::move(due));
+}
+
+}  // namespace
+
+void advise_causes(const Picture& picture, const View&, AdviceBuilder& out) {
+  const Causes& causes = picture.causes;
+  const bool bleeding = picture.severity.acute();
+  advise_trauma(causes, out);
+  advise_tissue(causes, picture.woman, bleeding, out);
+  if (!bleeding) return;
+  advise_clotting(causes, picture.first_response, out);
+  if (picture.woman.born() != Tri::no) advise_open(causes, picture.first_response, out);
+}
+
+}  // namespace stanch::care

@@ -11,6 +11,7 @@
 namespace stanch::ask {
 
 void add_chlorine_topics(std::vector<Topic>& out);
+void add_garment_topics(std::vector<Topic>& out);
 void add_indicator_topics(std::vector<Topic>& out);
 void add_loss_rate_topics(std::vector<Topic>& out);
 void add_near_miss_topics(std::vector<Topic>& out);
@@ -20,10 +21,12 @@ void add_prompt_topics(std::vector<Topic>& out);
 void add_record_topics(std::vector<Topic>& out);
 void add_series_topics(std::vector<Topic>& out);
 void add_time_topics(std::vector<Topic>& out);
+void add_unwrap_topics(std::vector<Topic>& out);
 
 inline constexpr std::array areas{
-    add_chlorine_topics, add_indicator_topics, add_loss_rate_topics, add_near_miss_topics, add_observation_topics,
-    add_opening_topics,  add_prompt_topics,    add_record_topics,    add_series_topics,    add_time_topics,
+    add_chlorine_topics,  add_garment_topics,     add_indicator_topics, add_loss_rate_topics,
+    add_near_miss_topics, add_observation_topics, add_opening_topics,   add_prompt_topics,
+    add_record_topics,    add_series_topics,      add_time_topics,      add_unwrap_topics,
 };
 
 }  // namespace stanch::ask

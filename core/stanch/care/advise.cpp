@@ -1,13 +1,16 @@
 #include "stanch/care/advise.hpp"
 
-#include <nlohmann/json.hpp>
+#include <variant>
 
-#include "stanch/care/shock_advice.hpp"
-#include "stanch/care/drug_advice.hpp"
-#include "stanch/care/plausible.hpp"
+#include "stanch/care/garment_guard.hpp"
+#include "stanch/care/late_change.hpp"
+
 #include "stanch/care/declined.hpp"
+#include "stanch/care/drug_advice.hpp"
 #include "stanch/care/late_entries.hpp"
+#include "stanch/care/plausible.hpp"
 #include "stanch/care/record_notices.hpp"
+#include "stanch/care/shock_advice.hpp"
 #include "stanch/care/supportive.hpp"
 
 namespace stanch::care {
@@ -32,6 +35,12 @@ Advice advise(const View& view, const Picture& picture, const record::Case& entr
   // -- drugs --
   advise_drugs(picture, view, out);
   // -- garment --
+  advise_late_change(picture, view, out);
+  advise_unwrap(picture, view, out);
+  advise_wrap(picture, view, out);
+  advise_wear(picture, view, out);
+  advise_theatre(picture, view, out);
+  advise_unwrap_start(picture, view, out);
   // -- observations --
   advise_observations(picture.observations, view, out);
   advise_late_entries(entries, view, picture, out);
@@ -53,6 +62,8 @@ Verdict may(const View& view, const Picture& picture, const record::Entry& propo
       out = may_record_dose(view, picture, proposed);
       break;
     // -- garment --
+    case record::Kind::garment:
+      return may_garment(view, picture, std::get<record::Garment>(proposed.payload));
     // -- first response, fluids, blood --
     case record::Kind::fluid:
       return may_fluid(picture.fluids, picture.woman, picture.severity, view,

@@ -55,6 +55,13 @@ Picture picture_of(const View& view) {
   // -- drugs --
   take_drugs(out, view);
   // -- garment --
+  out.garment = garment_state(view);
+  out.wrap = wrap(view, out);
+  out.wear = wear(view, out);
+  out.theatre = theatre_state(view);
+  out.stability = stability(view, out.garment);
+  out.readiness = readiness(view, out);
+  out.unwrap = unwrap(view, out);
   // -- observations --
   out.observations =
       observations(view, phase_now(phase_inputs(view, out), view.now(), view.protocol()), look_limits(view, out));
@@ -90,6 +97,15 @@ Json to_json(const Picture& picture, const View& view) {
     out["uterotonics"] = to_json(picture.uterotonics, view.protocol());
   }
   // -- garment --
+  out["garment"] = to_json(picture.garment, view);
+  out["wrap"] = to_json(picture.wrap, view);
+  out["stability"] = to_json(picture.stability, view.protocol());
+  if (picture.garment.on()) {
+    out["wear"] = to_json(picture.wear, view);
+    out["theatre"] = to_json(picture.theatre, view);
+    out["readiness"] = to_json(picture.readiness, view.protocol());
+    out["unwrap"] = to_json(picture.unwrap, view);
+  }
   // -- observations --
   out["observations"] = to_json(picture.observations, view);
   return out;

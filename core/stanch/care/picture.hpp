@@ -10,24 +10,31 @@
 #include "stanch/care/blood_pressure.hpp"
 #include "stanch/care/blood_targets.hpp"
 #include "stanch/care/blood_volume.hpp"
-#include "stanch/care/doses.hpp"
 #include "stanch/care/causes.hpp"
+#include "stanch/care/doses.hpp"
 #include "stanch/care/first_response.hpp"
 #include "stanch/care/fluids.hpp"
+#include "stanch/care/garment_state.hpp"
 #include "stanch/care/handover.hpp"
 #include "stanch/care/loss.hpp"
+#include "stanch/care/mechanical.hpp"
+#include "stanch/care/observations.hpp"
 #include "stanch/care/perfusion.hpp"
 #include "stanch/care/recognition.hpp"
-#include "stanch/care/mechanical.hpp"
 #include "stanch/care/severity.hpp"
-#include "stanch/care/observations.hpp"
 #include "stanch/care/shock_index.hpp"
 #include "stanch/care/signs.hpp"
+#include "stanch/care/stability.hpp"
+#include "stanch/care/theatre.hpp"
 #include "stanch/care/tranexamic.hpp"
 #include "stanch/care/transfusion.hpp"
+#include "stanch/care/unwrap.hpp"
+#include "stanch/care/unwrap_start.hpp"
 #include "stanch/care/uterotonics.hpp"
 #include "stanch/care/view.hpp"
+#include "stanch/care/wear.hpp"
 #include "stanch/care/woman.hpp"
+#include "stanch/care/wrap.hpp"
 
 namespace stanch::care {
 
@@ -59,6 +66,13 @@ struct Picture {
   Verdict tranexamic_verdict;  ///< on giving the next gram now
   std::vector<UterotonicChoice> uterotonics;
   // -- garment --
+  GarmentState garment;
+  Wrap wrap;
+  Wear wear;
+  TheatreState theatre;
+  Stability stability;
+  Readiness readiness;
+  Unwrap unwrap;
   // -- observations --
   Observations observations;
 };

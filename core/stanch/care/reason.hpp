@@ -35,12 +35,12 @@ enum class Tri : std::uint8_t { no, yes, unknown };
 
 /// Why a rule answered as it did.
 struct Reason {
-  std::string id;                      ///< message id, snake_case: "pulse_rise_from_start"
-  std::string rule;                    ///< rule id: "GR-11"
-  std::optional<protocol::Key> limit;  ///< the protocol value compared with
-  std::optional<double> seen;          ///< the value seen, in the limit's unit
-  std::string about;                   ///< what it is about, when not plain from the id: a drug, segment or field
-  std::optional<Moment> at;            ///< when the value was seen, or the moment that decides
+  std::string id{};                      ///< message id, snake_case: "pulse_rise_from_start"
+  std::string rule{};                    ///< rule id: "GR-11"
+  std::optional<protocol::Key> limit{};  ///< the protocol value compared with
+  std::optional<double> seen{};          ///< the value seen, in the limit's unit
+  std::string about{};                   ///< what it is about, when not plain from the id: a drug, segment or field
+  std::optional<Moment> at{};            ///< when the value was seen, or the moment that decides
 };
 
 /// {"id", "rule", "about", "seen", "at", "limit": {"id", "value", "compare", "unit", "source", "status"}}

@@ -20,6 +20,8 @@ Arguments arguments_of(const care::Due& due) {
   for (const care::Argument& argument : due.arguments) {
     if (const auto* number = std::get_if<double>(&argument.value))
       out[argument.name] = figure(*number);
+    else if (argument.name == "segments")
+      out[argument.name] = list_of(std::get<std::string>(argument.value));
     else
       out[argument.name] = name_of(std::get<std::string>(argument.value));
   }
@@ -99,16 +101,18 @@ std::string standing_text(const care::Due& due, Moment now, const Clock& clock) 
 
 std::string guard_text(const care::Guard& guard, Moment now, const Clock& clock) {
   std::string out = with_about("guard", guard.act, guard.about);
+  if (guard.verdict.allowed_at) out += " until " + clock.text(*guard.verdict.allowed_at, now);
   out += ": " + message("permission", care::word(guard.verdict.permission));
-  if (guard.verdict.allowed_at) out += ", from " + clock.text(*guard.verdict.allowed_at, now);
-  if (guard.verdict.second_person) out += ", second person needed";
+  if (guard.verdict.second_person) out += ", with a second person";
   return out;
 }
 
 std::string watch_text(const care::Watch& watch, Moment now, const Clock& clock) {
   std::string out = with_about("watch", watch.id, watch.about);
-  if (watch.limit) out += ": act when " + comparator_words(watch.crossed) + figure(*watch.limit, watch.unit);
-  if (watch.by) out += (watch.limit ? ", by " : ": by ") + clock.text(*watch.by, now);
+  const bool crossing = watch.crossed != protocol::Comparator::none;
+  if (watch.limit)
+    out += (crossing ? ": act when " : ": ") + comparator_words(watch.crossed) + figure(*watch.limit, watch.unit);
+  if (watch.by) out += (watch.limit ? ", at " : ": ") + clock.text(*watch.by, now);
   return out;
 }
 

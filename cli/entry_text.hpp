@@ -5,11 +5,12 @@
 
 #include <string>
 
+#include "cli/clock.hpp"
 #include "stanch/record/entry.hpp"
 
 namespace stanch::cli {
 
-/// "vitals: pulse 118, sbp 84, dbp 50", with who wrote it and how late.
-[[nodiscard]] std::string entry_text(const record::Entry& entry);
+/// "signs: pulse 118, pressure 84/50", with the second person and how late it was written.
+[[nodiscard]] std::string entry_text(const record::Entry& entry, const Clock& clock);
 
 }  // namespace stanch::cli

@@ -12,14 +12,20 @@ namespace stanch::cli {
 
 using Arguments = std::map<std::string, std::string, std::less<>>;
 
-/// The message of `group.id`, its arguments filled in. An argument that is a message id of its own ("drug.oxytocin",
-/// looked up as `name.oxytocin`) is shown by its name.
+/// The message of `group.id`, its {arguments} filled in; the id as words when there is none.
 [[nodiscard]] std::string message(std::string_view group, std::string_view id, const Arguments& arguments = {});
 
 /// True when the catalogue has this message.
 [[nodiscard]] bool has_message(std::string_view group, std::string_view id);
 
-/// The name of a thing: a drug, segment, place ... ("name.belly_ball"), or its id with spaces.
+/// The name of a thing: a drug, segment, place ... ("name.belly_ball"), or its id with spaces. Understands what the
+/// core puts together: "belly_close+belly_ball", "usual>raised", "allergy:oxytocin", "facility:fennel_row".
 [[nodiscard]] std::string name_of(std::string_view id);
+
+/// A word that means another thing in another context: "name.surgery.closed" before "name.closed".
+[[nodiscard]] std::string name_in(std::string_view context, std::string_view id);
+
+/// Ids apart by spaces, in order: "calf panels, then ankle panels".
+[[nodiscard]] std::string list_of(std::string_view ids);
 
 }  // namespace stanch::cli

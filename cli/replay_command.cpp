@@ -86,7 +86,7 @@ class Walk {
     first_ = first_.value_or(now);
     std::string head = time;
     for (const record::EntryPtr& entry : came) {
-      fmt::print("{:<9} {}\n", strong(head), strong(wrapped(entry_text(*entry), 10)));
+      fmt::print("{:<9} {}\n", strong(head), strong(wrapped(entry_text(*entry, clock_), 10)));
       head.assign(head.size(), ' ');
     }
     for (const AdviceChange& change : changes) {

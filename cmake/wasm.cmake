@@ -21,3 +21,14 @@ add_custom_command(
   TARGET stanch_core_wasm POST_BUILD
   COMMAND ${CMAKE_SOURCE_DIR}/wasm/print_size.sh $<TARGET_FILE:stanch_core_wasm>
   VERBATIM)
+
+# The benchmarks' own module; the product's has no benchmark code.
+if(STANCH_BENCH)
+  add_executable(stanch_bench_wasm bench/wasm_bench.cpp bench/case_work.cpp bench/long_case.cpp)
+  set_target_properties(stanch_bench_wasm PROPERTIES OUTPUT_NAME stanch_bench SUFFIX .wasm)
+  target_include_directories(stanch_bench_wasm PRIVATE ${CMAKE_SOURCE_DIR})
+  target_compile_options(stanch_bench_wasm PRIVATE ${STANCH_CORE_FLAGS})
+  target_link_libraries(stanch_bench_wasm PRIVATE stanch_core)
+  target_link_options(stanch_bench_wasm PRIVATE -mexec-model=reactor -Wl,--strip-all -Wl,--gc-sections
+                      -Wl,--stack-first -Wl,-z,stack-size=1048576)
+endif()

@@ -33,11 +33,13 @@ std::optional<Id> parse_id(std::string_view text) {
 
 std::string to_text(const Id& id) {
   constexpr std::string_view hex = "0123456789abcdef";
+  const auto bytes = id.bytes();
   std::string out;
+  out.reserve(36);
   for (std::size_t i = 0; i < 16; ++i) {
     if (dash_before(i)) out += '-';
-    out += hex[id.bytes()[i] >> 4];
-    out += hex[id.bytes()[i] & 15];
+    out += hex[bytes[i] >> 4];
+    out += hex[bytes[i] & 15];
   }
   return out;
 }

@@ -5,6 +5,7 @@
 
 #include <array>
 #include <compare>
+#include <cstddef>
 #include <cstdint>
 #include <optional>
 #include <string>
@@ -17,13 +18,27 @@ namespace stanch {
 class Id {
  public:
   constexpr Id() = default;
-  explicit constexpr Id(std::array<std::uint8_t, 16> bytes) : bytes_(bytes) {}
+  explicit constexpr Id(const std::array<std::uint8_t, 16>& bytes) {
+    for (std::size_t i = 0; i < 8; ++i) {
+      high_ = high_ << 8U | bytes[i];
+      low_ = low_ << 8U | bytes[8 + i];
+    }
+  }
 
-  [[nodiscard]] constexpr const std::array<std::uint8_t, 16>& bytes() const { return bytes_; }
+  [[nodiscard]] constexpr std::array<std::uint8_t, 16> bytes() const {
+    std::array<std::uint8_t, 16> out{};
+    for (std::size_t i = 0; i < 8; ++i) {
+      out[i] = static_cast<std::uint8_t>(high_ >> (56 - 8 * i));
+      out[8 + i] = static_cast<std::uint8_t>(low_ >> (56 - 8 * i));
+    }
+    return out;
+  }
   friend constexpr auto operator<=>(const Id&, const Id&) = default;
 
  private:
-  std::array<std::uint8_t, 16> bytes_{};
+  // Two words and not bytes, because every entry's place is found by comparing ids.
+  std::uint64_t high_ = 0;
+  std::uint64_t low_ = 0;
 };
 
 /// Reads the 36-character form, either letter case; nothing unless it is version 7 of the RFC 9562 variant.

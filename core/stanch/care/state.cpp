@@ -18,10 +18,10 @@ record::Change State::take(record::Entry entry) {
 record::Case as_known_at(const record::Case& entries, Moment known_at) {
   record::Case out;
   for (const record::EntryPtr& entry : entries.all())
-    if (entry->recorded() <= known_at) out.add(*entry);
+    if (entry->recorded() <= known_at) out.add(entry);
   for (const record::Conflict& conflict : entries.conflicts())
     for (const record::EntryPtr& other : conflict.others)
-      if (other->recorded() <= known_at) out.add(*other);
+      if (other->recorded() <= known_at) out.add(other);
   return out;
 }
 

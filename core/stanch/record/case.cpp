@@ -70,8 +70,19 @@ void Case::unindex_strike(const EntryPtr& entry) {
   if (it->second.empty()) struck_by_.erase(it);
 }
 
-Change Case::add(Entry added) {
-  const auto entry = std::make_shared<const Entry>(std::move(added));
+// Nearly every entry is new, strikes nothing and is struck by nothing: then only it comes into effect. Ids begin with
+// the time, so that the newest entry's place is mostly the end.
+Change Case::add(EntryPtr entry) {
+  const auto n_before = versions_.size();
+  const auto place = versions_.try_emplace(versions_.end(), entry->id);
+  if (versions_.size() == n_before || entry->strikes || struck_by_.find(entry->id) != struck_by_.end())
+    return add_known(std::move(entry));
+  place->second.push_back(entry);
+  return {.in = {std::move(entry)}, .out = {}, .is_new = true};
+}
+
+// Any entry; its id has a place already, perhaps an empty one.
+Change Case::add_known(EntryPtr entry) {
   const EntryPtr counted = counting(entry->id);
   auto& versions = versions_[entry->id];
   const auto same = std::find_if(versions.begin(), versions.end(), [&](const EntryPtr& e) {
@@ -114,7 +125,7 @@ Change Case::add(Entry added) {
 
 void Case::merge(const Case& other) {
   for (const auto& [id, versions] : other.versions_)
-    for (const EntryPtr& entry : versions) add(*entry);
+    for (const EntryPtr& entry : versions) add(entry);
 }
 
 std::vector<EntryPtr> Case::all() const {

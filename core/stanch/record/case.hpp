@@ -9,6 +9,7 @@
 #include <optional>
 #include <set>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "stanch/base/id.hpp"
@@ -36,7 +37,9 @@ struct Conflict {
 class Case {
  public:
   /// Adds one entry; adding the same content again is a no-op. Logarithmic in the number of entries.
-  Change add(Entry added);
+  Change add(Entry added) { return add(std::make_shared<const Entry>(std::move(added))); }
+  /// The same, sharing an entry that another case may hold too.
+  Change add(EntryPtr entry);
 
   /// Adds everything the other case holds: set union.
   void merge(const Case& other);
@@ -64,6 +67,7 @@ class Case {
   [[nodiscard]] EntryPtr counting(const Id& id) const;
   [[nodiscard]] bool in_ring(const Id& id) const;
   void collect_affected(const Id& id, std::set<Id>& out) const;
+  Change add_known(EntryPtr entry);
   void index_strike(const EntryPtr& entry);
   void unindex_strike(const EntryPtr& entry);
 

@@ -60,9 +60,10 @@ std::string field_text(const Entry& entry, const Field& field, const Json& value
   if (field.type == FieldType::infusion)
     return message("field", field.name,
                    {{"ml", figure(value["ml"].get<double>())}, {"over_min", figure(value["over_min"].get<double>())}});
-  return message("field", field.name,
-                 {{"value", value_text(entry, field, value, clock)},
-                  {"number", value.is_number() ? figure(value.get<double>()) : value_text(entry, field, value, clock)}});
+  return message(
+      "field", field.name,
+      {{"value", value_text(entry, field, value, clock)},
+       {"number", value.is_number() ? figure(value.get<double>()) : value_text(entry, field, value, clock)}});
 }
 
 // A systolic with its diastolic is one figure to people.
@@ -79,8 +80,8 @@ void add(std::string& out, const std::string& text) {
 
 std::string fields_text(const Entry& entry, const Clock& clock) {
   const Json& whole = *entry.whole;
-  const bool pair = entry.kind == record::Kind::vitals && whole.contains("dbp") && whole.contains("sbp") &&
-                    whole["sbp"].is_number();
+  const bool pair =
+      entry.kind == record::Kind::vitals && whole.contains("dbp") && whole.contains("sbp") && whole["sbp"].is_number();
   std::string out;
   for (const Field& field : record::fields_of(entry.kind)) {
     const auto value = whole.find(field.name);

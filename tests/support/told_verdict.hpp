@@ -30,8 +30,8 @@ inline care::Verdict verdict_on(const ToldCase& told, std::string_view line, std
 }
 
 inline const care::Reason* reason(const care::Verdict& verdict, std::string_view id) {
-  const auto it = std::find_if(verdict.reasons.begin(), verdict.reasons.end(),
-                               [&](const care::Reason& r) { return r.id == id; });
+  const auto it =
+      std::find_if(verdict.reasons.begin(), verdict.reasons.end(), [&](const care::Reason& r) { return r.id == id; });
   return it == verdict.reasons.end() ? nullptr : &*it;
 }
 

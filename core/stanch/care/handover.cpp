@@ -170,7 +170,8 @@ std::vector<KeptItem> kept_items(const KeptTimes& times, const std::vector<std::
                                  const Protocol& protocol) {
   std::vector<KeptItem> out;
   for (const std::string& id : protocol.words(key::handover_must_not_lose)) {
-    KeptItem item{.id = id};
+    KeptItem item;
+    item.id = id;
     bool relevant = true;
     if (id == "birth_time") item.at = times.birth;
     if (id == "txa1_start") item.at = times.tranexamic;

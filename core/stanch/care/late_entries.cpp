@@ -1,6 +1,7 @@
 #include "stanch/care/late_entries.hpp"
 
 #include <algorithm>
+#include <type_traits>
 #include <utility>
 #include <variant>
 
@@ -21,7 +22,9 @@ struct Written {
 template <class... T, class Visit>
 void each_fact(const View& view, const std::variant<T...>*, Visit visit) {
   const auto one_kind = [&]<class K>(const K*) {
-    for (const Fact<K>& fact : view.template all<K>()) visit(Written{fact.at, fact.recorded, fact.id});
+    // A strike acts through what it voids, and an entry that is not understood changes no answer.
+    if constexpr (!std::is_same_v<K, record::Strike> && !std::is_same_v<K, record::NotUnderstood>)
+      for (const Fact<K>& fact : view.template all<K>()) visit(Written{fact.at, fact.recorded, fact.id});
   };
   (one_kind(static_cast<const T*>(nullptr)), ...);
 }

@@ -21,8 +21,9 @@ const Fact<record::Manoeuvre>* last_done(const View& view, std::initializer_list
       [&](const record::Manoeuvre& m) { return m.done && is_one_of(m.what, what); });
 }
 
-constexpr std::initializer_list<std::string_view> in_theatre{"laparotomy", "compression_suture", "ligation",
-                                                             "embolisation", "hysterectomy"};
+const Fact<record::Manoeuvre>* last_in_theatre(const View& view) {
+  return last_done(view, {"laparotomy", "compression_suture", "ligation", "embolisation", "hysterectomy"});
+}
 
 Balloon judge_balloon(const View& view, const Bleeding& bleeding) {
   Balloon out;
@@ -62,8 +63,7 @@ Mechanical mechanical(const View& view, const Severity& severity, const Bleeding
   const auto* bimanual = last_done(view, {"bimanual"});
   const auto* operated = view.last<record::Surgery>();
   out.taken = {bimanual != nullptr, last_done(view, {"aortic_compression"}) != nullptr,
-               last_done(view, {"balloon_in"}) != nullptr,
-               last_done(view, in_theatre) != nullptr || operated != nullptr};
+               last_done(view, {"balloon_in"}) != nullptr, last_in_theatre(view) != nullptr || operated != nullptr};
   out.balloon = judge_balloon(view, bleeding);
   out.packed = last_done(view, {"packing"}) != nullptr && last_done(view, {"hysterectomy"}) == nullptr;
   out.hysterectomy = last_done(view, {"hysterectomy"}) != nullptr;

@@ -35,6 +35,17 @@ bool ended(const View& view, const Bleeding& bleeding) {
   return well != nullptr && !(bleeding.ongoing == Tri::yes && bleeding.at && *bleeding.at > well->at);
 }
 
+void take_garment(PhaseInputs& in, const Picture& so_far) {
+  in.garment_on = so_far.garment.on();
+  in.placed_at = so_far.garment.placed_at;
+  in.off_at = so_far.garment.off_at;
+  in.taking_off = so_far.unwrap.under_way;
+  if (so_far.unwrap.under_way) in.opened_panel_at = so_far.unwrap.started_at;
+  using enum StabilityAnswer;
+  in.holding =
+      so_far.stability.answer == stable || so_far.stability.answer == not_yet || so_far.stability.answer == stale;
+}
+
 }  // namespace
 
 PhaseInputs phase_inputs(const View& view, const Picture& so_far) {
@@ -43,11 +54,15 @@ PhaseInputs phase_inputs(const View& view, const Picture& so_far) {
   in.birth_at = so_far.woman.birth_at;
   const auto opened = view.all<record::Opened>();
   if (!opened.empty()) in.opened_at = opened.front().at;
+  in.triggered = so_far.recognition.trigger;
+  in.triggered_at = so_far.recognition.t0;
   in.bleeding = so_far.bleeding.ongoing;
   in.bleeding_at = so_far.bleeding.at;
   in.heavy = seen_heavy(view, so_far.bleeding);
   in.stopped_at = stopped_since(view);
   take_raised(in, view, so_far);
+  take_garment(in, so_far);
+  in.in_theatre = so_far.theatre.cut && !so_far.theatre.closed_at;
   in.on_the_road = so_far.place.on_the_road();
   if (in.on_the_road) in.left_at = so_far.place.since;
   in.ended = ended(view, so_far.bleeding);

@@ -11,6 +11,8 @@ namespace {
 
 Severity severity(const Picture& picture) {
   Severity out;
+  out.triggered = picture.recognition.trigger;
+  out.since = picture.recognition.t0;
   out.ongoing = picture.bleeding.ongoing;
   out.loss_ml = picture.loss.total_ml;
   take_signs(out, picture.signs);
@@ -18,9 +20,11 @@ Severity severity(const Picture& picture) {
 }
 
 void take_drugs(Picture& out, const View& view) {
-  const Tri haemorrhage = out.bleeding.ongoing;
-  out.drugs_matter = haemorrhage == Tri::yes;
   out.doses = doses_given(view);
+  // Somebody who gave a drug that only haemorrhage calls for has judged that it is one, whatever was measured.
+  const Tri haemorrhage =
+      out.recognition.trigger || tri(out.doses.given("tranexamic_acid", record::DrugUse::treatment));
+  out.drugs_matter = haemorrhage == Tri::yes && out.bleeding.ongoing != Tri::no;
   out.tranexamic = tranexamic(view, out.woman, out.doses, haemorrhage);
   if (!out.drugs_matter) return;
   const GiveContext giving{view, out.woman, out.signs, out.doses};

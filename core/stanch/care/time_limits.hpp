@@ -9,9 +9,9 @@
 namespace stanch::care {
 
 /// [PL-5] [CLOCK-1]
-[[nodiscard]] inline record::TimeLimits time_limits(const protocol::Protocol& protocol) {
-  return {protocol.minutes(key::plausible_future), protocol.hours(key::plausible_before_opened),
-          protocol.minutes(key::plausible_clock_difference)};
+[[nodiscard]] inline record::TimeLimits time_limits(const protocol::Protocol& local) {
+  return {local.minutes(protocol::key::plausible_future), local.hours(protocol::key::plausible_before_opened),
+          local.minutes(protocol::key::plausible_clock_difference)};
 }
 
 }  // namespace stanch::care

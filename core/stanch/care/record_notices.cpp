@@ -63,6 +63,8 @@ void advise_not_understood(const record::Case& entries, const View& view, Advice
 }  // namespace
 
 void advise_record(const record::Case& entries, const View& view, AdviceBuilder& out) {
+  // What was written later than the moment asked about is told from then on.
+  entries.each([&](const record::EntryPtr& entry) { out.wake_at(entry->recorded()); });
   advise_conflicts(entries, view, out);
   advise_clocks(entries, view, out);
   advise_not_understood(entries, view, out);

@@ -60,18 +60,21 @@ Verdict may(const View& view, const Picture& picture, const record::Entry& propo
     // -- drugs --
     case record::Kind::drug:
       out = may_record_dose(view, picture, proposed);
+      stop_while_inverted(picture.causes, view, std::get<record::Drug>(proposed.payload), out);
       break;
     // -- garment --
     case record::Kind::garment:
       return may_garment(view, picture, std::get<record::Garment>(proposed.payload));
     // -- first response, fluids, blood --
     case record::Kind::fluid:
-      return may_fluid(picture.fluids, picture.woman, picture.severity, view,
-                       std::get<record::Fluid>(proposed.payload));
+      out = may_fluid(picture.fluids, picture.woman, picture.severity, view, std::get<record::Fluid>(proposed.payload));
+      break;
     case record::Kind::manoeuvre:
-      return may_manoeuvre(picture, view, std::get<record::Manoeuvre>(proposed.payload));
+      out = may_manoeuvre(picture, view, std::get<record::Manoeuvre>(proposed.payload));
+      break;
     case record::Kind::blood:
-      return may_blood(picture.woman, view, std::get<record::Blood>(proposed.payload));
+      out = may_blood(picture.woman, view, std::get<record::Blood>(proposed.payload));
+      break;
     default:
       return {};
       break;

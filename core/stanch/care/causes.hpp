@@ -79,4 +79,7 @@ struct Causes {
 /// "retained_placenta"; the guard "give:uterotonics" while inverted; the notice "coagulopathy_suspected".
 void advise_causes(const Picture& picture, const View& view, AdviceBuilder& out);
 
+/// Adds to the verdict on a drug: an inverted uterus is replaced before a uterotonic is given.  [CAUSE-5]
+void stop_while_inverted(const Causes& causes, const View& view, const record::Drug& proposed, Verdict& verdict);
+
 }  // namespace stanch::care

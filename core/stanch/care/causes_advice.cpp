@@ -107,6 +107,13 @@ void advise_open(const Causes& causes, const FirstResponse& response, AdviceBuil
 
 }  // namespace
 
+void stop_while_inverted(const Causes& causes, const View& view, const record::Drug& proposed, Verdict& verdict) {
+  const protocol::Drug* drug = view.protocol().drug(proposed.drug);
+  const bool uterotonic = drug != nullptr && drug->purpose == "uterotonic";
+  if (causes.inverted && uterotonic && proposed.state != record::Course::finished)
+    verdict.stop(Permission::needs_override, because("inversion_before_uterotonic", "CAUSE-5", causes.inverted));
+}
+
 void advise_causes(const Picture& picture, const View&, AdviceBuilder& out) {
   const Causes& causes = picture.causes;
   const bool bleeding = picture.severity.acute();

@@ -62,17 +62,28 @@ void advise_massage(const FirstResponse& response, Rows& rows, AdviceBuilder& ou
            .reasons = {std::move(soft)}});
 }
 
-// Before the window opens for good reasons (no time of birth) the row stays; once it has closed the row goes.
-bool window_closed(const PartClock& clock, Moment now) { return clock.late_at && now > *clock.late_at; }
+bool stopped(const Verdict& verdict) { return verdict.permission >= Permission::needs_override; }
 
-void advise_drugs_of_bundle(const Picture& picture, const View& view, Rows& rows, AdviceBuilder& out) {
-  const ResponseClocks& clocks = *picture.first_response.clocks;
-  if (!clocks.of(ResponsePart::uterotonic).done_at) rows.act(ResponsePart::uterotonic, "give_uterotonic", "FR-3");
-  const PartClock& tranexamic = clocks.of(ResponsePart::tranexamic_acid);
-  if (tranexamic.late_at) out.wake_at(*tranexamic.late_at + Duration::milliseconds(1));
-  if (!tranexamic.done_at && !window_closed(tranexamic, view.now()))
-    rows.act(ResponsePart::tranexamic_acid, "give_tranexamic", "FR-4", {},
-             {{"drug", std::string("tranexamic_acid")}, {"dose", view.protocol().number(key::tranexamic_dose)}});
+// The first of the ward's list that nothing stops. An inverted uterus is replaced first.
+void advise_uterotonic(const Picture& picture, Rows& rows) {
+  if (picture.first_response.clocks->of(ResponsePart::uterotonic).done_at || picture.causes.inverted) return;
+  std::vector<Argument> arguments;
+  for (const UterotonicChoice& choice : picture.uterotonics) {
+    if (stopped(choice.verdict) || choice.regimen == nullptr) continue;
+    arguments = {{"drug", choice.drug->id}, {"dose", choice.regimen->dose}, {"unit", choice.regimen->unit}};
+    break;
+  }
+  rows.act(ResponsePart::uterotonic, "give_uterotonic", "FR-3", {}, std::move(arguments));
+}
+
+// Once its window has closed, or something stops it, the row goes: the guard says why.
+void advise_tranexamic(const Picture& picture, const View& view, Rows& rows, AdviceBuilder& out) {
+  const PartClock& clock = picture.first_response.clocks->of(ResponsePart::tranexamic_acid);
+  if (clock.late_at) out.wake_at(*clock.late_at + Duration::milliseconds(1));
+  const bool closed = clock.late_at && view.now() > *clock.late_at;
+  if (clock.done_at || closed || stopped(picture.tranexamic_verdict)) return;
+  rows.act(ResponsePart::tranexamic_acid, "give_tranexamic", "FR-4", {},
+           {{"drug", std::string("tranexamic_acid")}, {"dose", view.protocol().number(key::tranexamic_dose)}});
 }
 
 void advise_access(const FirstResponse& response, const View& view, Rows& rows) {
@@ -99,7 +110,8 @@ void advise_first_response(const Picture& picture, const View& view, AdviceBuild
   const bool born = picture.woman.born() != Tri::no;
   if (!response.clocks->of(ResponsePart::call_help).done_at) rows.act(ResponsePart::call_help, "call_help", "FR-1");
   if (born) advise_massage(response, rows, out);
-  if (born) advise_drugs_of_bundle(picture, view, rows, out);
+  if (born) advise_uterotonic(picture, rows);
+  if (born) advise_tranexamic(picture, view, rows, out);
   advise_access(response, view, rows);
   if (born) advise_examination(response, rows);
   if (response.not_settling == Tri::yes)

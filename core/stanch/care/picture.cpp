@@ -9,11 +9,13 @@
 namespace stanch::care {
 namespace {
 
-Severity severity(const Picture& picture) {
+Severity severity(const Picture& picture, const View& view) {
   Severity out;
   out.triggered = picture.recognition.trigger;
   out.since = picture.recognition.t0;
   out.ongoing = picture.bleeding.ongoing;
+  out.ended = view.last_where<record::Outcome>(
+                  [](const record::Outcome& o) { return o.what == "died" || o.what == "recovered"; }) != nullptr;
   out.loss_ml = picture.loss.total_ml;
   take_signs(out, picture.signs);
   return out;
@@ -48,7 +50,7 @@ Picture picture_of(const View& view) {
   out.blood_volume = blood_volume(out.woman, view.protocol());
   out.recognition = recognition(view, out);
   // -- first response, fluids, blood --
-  out.severity = severity(out);
+  out.severity = severity(out, view);
   out.fluids = fluids(view, out.woman, out.severity);
   out.blood_targets = blood_targets(view, out.severity);
   out.transfusion = transfusion(view, out.woman, out.severity, out.blood_targets);

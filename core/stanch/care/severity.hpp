@@ -19,8 +19,10 @@ struct Severity {
   std::optional<record::Sought<Pressure>> sbp;     ///< newest
   std::optional<Moment> signs_at;                  ///< when the older of the two was seen
 
+  bool ended = false;  ///< recovered or died
+
   /// Past the trigger and not known to have stopped: when the emergency acts apply.
-  [[nodiscard]] bool acute() const { return triggered == Tri::yes && ongoing != Tri::no; }
+  [[nodiscard]] bool acute() const { return triggered == Tri::yes && ongoing != Tri::no && !ended; }
 };
 
 /// Is the shock index (pulse over systolic) past a protocol limit? Compared on the whole numbers, never on a rounded

@@ -72,10 +72,11 @@ std::string pressure_text(const Json& whole) {
                  {{"sbp", figure(whole["sbp"].get<double>())}, {"dbp", figure(whole["dbp"].get<double>())}});
 }
 
-void add(std::string& out, const std::string& text) {
-  if (text.empty()) return;
-  if (!out.empty()) out += ", ";
-  out += text;
+// What the rest is said of: "womb soft", "drape at 320 mL", "closed ankle panels".
+bool is_subject(const Entry& entry, std::string_view field) {
+  constexpr std::array<std::string_view, 6> subjects{"drug", "fluid", "product", "who", "method", "action"};
+  if (field == "what") return entry.kind != record::Kind::surgery;
+  return std::find(subjects.begin(), subjects.end(), field) != subjects.end();
 }
 
 std::string fields_text(const Entry& entry, const Clock& clock) {
@@ -83,12 +84,15 @@ std::string fields_text(const Entry& entry, const Clock& clock) {
   const bool pair =
       entry.kind == record::Kind::vitals && whole.contains("dbp") && whole.contains("sbp") && whole["sbp"].is_number();
   std::string out;
+  const char* separator = "";
   for (const Field& field : record::fields_of(entry.kind)) {
     const auto value = whole.find(field.name);
     if (value == whole.end() || is_usual(entry, field.name, *value)) continue;
     if (entry.kind == record::Kind::drug && field.name == "unit") continue;
     if (pair && field.name == "dbp") continue;
-    add(out, pair && field.name == "sbp" ? pressure_text(whole) : field_text(entry, field, *value, clock));
+    out += separator;
+    out += pair && field.name == "sbp" ? pressure_text(whole) : field_text(entry, field, *value, clock);
+    separator = is_subject(entry, field.name) ? " " : ", ";
   }
   return out;
 }

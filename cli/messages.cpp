@@ -32,6 +32,7 @@ std::string filled(std::string_view pattern, const Arguments& arguments) {
     if (argument != arguments.end()) out += argument->second;
     pattern.remove_prefix(close + 1);
   }
+  while (out.ends_with(' ')) out.pop_back();  // an argument at the end may be empty
   return out;
 }
 
@@ -55,7 +56,8 @@ const std::string* find(std::string_view group, std::string_view id) {
 
 std::string message(std::string_view group, std::string_view id, const Arguments& arguments) {
   const std::string* pattern = find(group, id);
-  return pattern == nullptr ? spaced(id) : filled(*pattern, arguments);
+  if (pattern == nullptr) return spaced(id);
+  return arguments.empty() ? *pattern : filled(*pattern, arguments);
 }
 
 bool has_message(std::string_view group, std::string_view id) { return find(group, id) != nullptr; }
@@ -76,11 +78,11 @@ std::string name_in(std::string_view context, std::string_view id) {
   return name == nullptr ? name_of(id) : *name;
 }
 
-std::string list_of(std::string_view ids) {
+std::string list_of(std::string_view ids, std::string_view separator) {
   std::string out;
   while (!ids.empty()) {
     const auto end = ids.find(' ');
-    if (!out.empty()) out += message("name", "then");
+    if (!out.empty()) out += separator;
     out += name_of(ids.substr(0, end));
     ids.remove_prefix(end == std::string_view::npos ? ids.size() : end + 1);
   }

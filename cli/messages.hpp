@@ -25,7 +25,7 @@ using Arguments = std::map<std::string, std::string, std::less<>>;
 /// A word that means another thing in another context: "name.surgery.closed" before "name.closed".
 [[nodiscard]] std::string name_in(std::string_view context, std::string_view id);
 
-/// Ids apart by spaces, in order: "calf panels, then ankle panels".
-[[nodiscard]] std::string list_of(std::string_view ids);
+/// Ids apart by spaces, in their order: "calf panels, ankle panels".
+[[nodiscard]] std::string list_of(std::string_view ids, std::string_view separator);
 
 }  // namespace stanch::cli

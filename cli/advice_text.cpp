@@ -12,8 +12,8 @@
 namespace stanch::cli {
 namespace {
 
-constexpr std::size_t item_indent = 11;
-constexpr std::size_t reason_indent = 15;
+constexpr std::size_t item_indent = 12;
+constexpr std::size_t reason_indent = 16;
 
 Arguments arguments_of(const care::Due& due) {
   Arguments out{{"about", name_of(due.about)}};
@@ -43,22 +43,29 @@ std::string comparator_words(protocol::Comparator comparator) {
   return "";
 }
 
+// In the words of this message where they differ: "name.interval_passed.raised" before "name.raised".
 std::string with_about(std::string_view group, std::string_view id, const std::string& about) {
-  const Arguments arguments{{"about", name_of(about)}};
-  std::string out = message(group, id, arguments);
-  if (!about.empty() && !has_message(group, id)) out += " " + name_of(about);
+  const std::string name = name_in(id, about);
+  std::string out = message(group, id, {{"about", name}});
+  if (!about.empty() && !has_message(group, id)) out += " " + name;
   return out;
+}
+
+std::string sentence(std::string text) {
+  if (!text.empty() && text.front() >= 'a' && text.front() <= 'z')
+    text.front() = static_cast<char>(text.front() - 'a' + 'A');
+  return text;
 }
 
 void section(std::string& out, std::string_view title) { out += "\n" + strong(title) + "\n"; }
 
 void item(std::string& out, std::string_view mark, const std::string& text) {
-  out += fmt::format("  {:<9}{}\n", mark, wrapped(text, item_indent));
+  out += fmt::format("  {:<10}{}\n", mark, wrapped(text, item_indent));
 }
 
 void reasons(std::string& out, const std::vector<care::Reason>& all, const care::View& view, const Clock& clock) {
   for (const care::Reason& reason : all)
-    out += "           " + quiet("why ") +
+    out += std::string(item_indent, ' ') + quiet("why ") +
            quiet(wrapped(reason_text(reason, view.protocol(), view.now(), clock), reason_indent)) + "\n";
 }
 
@@ -69,9 +76,9 @@ std::string reason_text(const care::Reason& reason, const protocol::Protocol& pr
   std::string out = with_about("reason", reason.id, reason.about);
   const protocol::Value* limit = reason.limit ? &protocol.value(*reason.limit) : nullptr;
   const std::string unit = limit != nullptr ? limit->unit : "";
-  if (reason.seen) out += ": " + figure(*reason.seen, unit);
+  if (reason.seen) out += ": " + figure(*reason.seen, unit, sensible_decimals(*reason.seen, unit));
   if (reason.at) out += (reason.seen ? " at " : ", ") + clock.text(*reason.at, now);
-  if (limit != nullptr && !limit->is_word && !limit->is_list())
+  if (limit != nullptr && limit->comparator != protocol::Comparator::none)
     out += "; limit " + comparator_words(limit->comparator) + figure(limit->number, unit);
   std::string where = reason.rule;
   if (limit != nullptr) where += (where.empty() ? "" : ", ") + message("status", protocol::word(limit->status));
@@ -81,7 +88,7 @@ std::string reason_text(const care::Reason& reason, const protocol::Protocol& pr
 std::string due_text(const care::Due& due) {
   std::string out = message("due", due.id, arguments_of(due));
   if (!due.about.empty() && !has_message("due", due.id)) out += " " + name_of(due.about);
-  return out;
+  return sentence(out);
 }
 
 std::string standing_text(const care::Due& due, Moment now, const Clock& clock) {
@@ -99,7 +106,7 @@ std::string standing_text(const care::Due& due, Moment now, const Clock& clock) 
 }
 
 std::string guard_text(const care::Guard& guard, Moment now, const Clock& clock) {
-  std::string out = with_about("guard", guard.act, guard.about);
+  std::string out = sentence(with_about("guard", guard.act, guard.about));
   if (guard.verdict.allowed_at) out += " until " + clock.text(*guard.verdict.allowed_at, now);
   out += ": " + message("permission", care::word(guard.verdict.permission));
   if (guard.verdict.second_person) out += ", with a second person";
@@ -107,7 +114,7 @@ std::string guard_text(const care::Guard& guard, Moment now, const Clock& clock)
 }
 
 std::string watch_text(const care::Watch& watch, Moment now, const Clock& clock) {
-  std::string out = with_about("watch", watch.id, watch.about);
+  std::string out = sentence(with_about("watch", watch.id, watch.about));
   const bool crossing = watch.crossed != protocol::Comparator::none;
   if (watch.limit)
     out += (crossing ? ": act when " : ": ") + comparator_words(watch.crossed) + figure(*watch.limit, watch.unit);
@@ -115,7 +122,7 @@ std::string watch_text(const care::Watch& watch, Moment now, const Clock& clock)
   return out;
 }
 
-std::string notice_text(const care::Notice& notice) { return with_about("notice", notice.id, notice.about); }
+std::string notice_text(const care::Notice& notice) { return sentence(with_about("notice", notice.id, notice.about)); }
 
 std::string protocol_text(const protocol::Protocol& protocol) {
   std::string out = fmt::format("{} {} ({})", protocol.name(), protocol.version(), protocol.hash().substr(0, 8));
@@ -129,7 +136,7 @@ std::string advice_text(const care::Advice& advice, const care::Picture& picture
   std::string out = known_text(advice, picture, view, clock);
   if (!advice.due.empty()) section(out, "DUE");
   for (const care::Due& due : advice.due) {
-    item(out, message("standing", care::word(due.standing)),
+    item(out, (due.priority == care::Priority::high ? "! " : "") + message("standing", care::word(due.standing)),
          due_text(due) + " (" + standing_text(due, view.now(), clock) + ")");
     if (with_reasons) reasons(out, due.reasons, view, clock);
   }

@@ -51,7 +51,7 @@ std::string value_text(const Entry& entry, const Field& field, const Json& value
     const auto moment = parse_moment(text);
     return moment ? clock.text(*moment, entry.happened()) : text;
   }
-  constexpr std::array<std::string_view, 3> as_written{"label", "garment_id", "blood_group"};
+  constexpr std::array<std::string_view, 4> as_written{"label", "garment_id", "blood_group", "group"};
   const bool free = std::find(as_written.begin(), as_written.end(), field.name) != as_written.end();
   return free && text != "unknown" ? text : name_in(entry.kind_word, text);
 }

@@ -25,6 +25,7 @@ class Known {
       : picture_(picture), view_(view), clock_(clock), now_(view.now()) {}
 
   std::string text() {
+    line("what", what());
     line("loss", loss());
     line("signs", signs());
     line("bleeding", bleeding());
@@ -56,6 +57,13 @@ class Known {
     if (text.empty()) return;
     if (!out.empty()) out += separator;
     out += text;
+  }
+
+  std::string what() const {
+    const care::Recognition& found = picture_.recognition;
+    if (found.label == care::BleedLabel::none) return {};
+    const std::string label = name_of(care::word(found.label));
+    return found.t0 ? message("known", "label", {{"label", label}, {"time", clock_text(*found.t0)}}) : label;
   }
 
   std::string loss() const {

@@ -74,7 +74,7 @@ std::string name_of(std::string_view id) {
 }
 
 std::string name_in(std::string_view context, std::string_view id) {
-  const std::string* name = find("name", std::string(context).append(".").append(id));
+  const std::string* name = id.empty() ? nullptr : find("name", std::string(context).append(".").append(id));
   return name == nullptr ? name_of(id) : *name;
 }
 

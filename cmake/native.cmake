@@ -50,6 +50,8 @@ if(STANCH_TESTS)
 
   if(NOT STANCH_SANITIZE)
     add_executable(check_layers tools/check_layers.cpp)
+    add_executable(check_messages tools/check_messages.cpp)
+    target_link_libraries(check_messages PRIVATE stanch_core)
     add_executable(mutate tools/mutate/main.cpp tools/mutate/sites.cpp tools/mutate/workshop.cpp)
     target_include_directories(mutate PRIVATE ${CMAKE_SOURCE_DIR})
   endif()

@@ -10,9 +10,11 @@
 
 namespace stanch::ask {
 
+void add_blood_topics(std::vector<Topic>& out);
 void add_chlorine_topics(std::vector<Topic>& out);
 void add_drug_topics(std::vector<Topic>& out);
 void add_garment_topics(std::vector<Topic>& out);
+void add_handover_topics(std::vector<Topic>& out);
 void add_indicator_topics(std::vector<Topic>& out);
 void add_infusion_topics(std::vector<Topic>& out);
 void add_loss_rate_topics(std::vector<Topic>& out);
@@ -21,11 +23,13 @@ void add_observation_topics(std::vector<Topic>& out);
 void add_opening_topics(std::vector<Topic>& out);
 void add_prompt_topics(std::vector<Topic>& out);
 void add_record_topics(std::vector<Topic>& out);
+void add_response_topics(std::vector<Topic>& out);
 void add_series_topics(std::vector<Topic>& out);
 void add_time_topics(std::vector<Topic>& out);
 void add_unwrap_topics(std::vector<Topic>& out);
 
 inline constexpr std::array areas{
+    add_blood_topics, add_handover_topics, add_response_topics,
     add_chlorine_topics,  add_drug_topics,      add_infusion_topics,    add_garment_topics, add_indicator_topics,
     add_loss_rate_topics, add_near_miss_topics, add_observation_topics, add_opening_topics, add_prompt_topics,
     add_record_topics,    add_series_topics,    add_time_topics,        add_unwrap_topics,

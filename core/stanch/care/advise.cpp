@@ -51,34 +51,36 @@ Advice advise(const View& view, const Picture& picture, const record::Case& entr
   return advice;
 }
 
-Verdict may(const View& view, const Picture& picture, const record::Entry& proposed) {
-  Verdict out;
+namespace {
+
+/// The subject that guards this kind of act; anything else is allowed.
+Verdict guard_of(const View& view, const Picture& picture, const record::Entry& proposed) {
   switch (proposed.kind) {
-    // -- measuring and recognising --
     case record::Kind::loss:
       return may_record_loss(view, picture.loss, proposed);
-    // -- drugs --
-    case record::Kind::drug:
-      out = may_record_dose(view, picture, proposed);
+    case record::Kind::drug: {
+      Verdict out = may_record_dose(view, picture, proposed);
       stop_while_inverted(picture.causes, view, std::get<record::Drug>(proposed.payload), out);
-      break;
-    // -- garment --
+      return out;
+    }
     case record::Kind::garment:
       return may_garment(view, picture, std::get<record::Garment>(proposed.payload));
-    // -- first response, fluids, blood --
     case record::Kind::fluid:
-      out = may_fluid(picture.fluids, picture.woman, picture.severity, view, std::get<record::Fluid>(proposed.payload));
-      break;
+      return may_fluid(picture.fluids, picture.woman, picture.severity, view,
+                       std::get<record::Fluid>(proposed.payload));
     case record::Kind::manoeuvre:
-      out = may_manoeuvre(picture, view, std::get<record::Manoeuvre>(proposed.payload));
-      break;
+      return may_manoeuvre(picture, view, std::get<record::Manoeuvre>(proposed.payload));
     case record::Kind::blood:
-      out = may_blood(picture.woman, view, std::get<record::Blood>(proposed.payload));
-      break;
+      return may_blood(picture.woman, view, std::get<record::Blood>(proposed.payload));
     default:
       return {};
-      break;
   }
+}
+
+}  // namespace
+
+Verdict may(const View& view, const Picture& picture, const record::Entry& proposed) {
+  Verdict out = guard_of(view, picture, proposed);
   check_plausible(view, picture.woman, proposed, out);
   return out;
 }

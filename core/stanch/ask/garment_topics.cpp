@@ -3,6 +3,7 @@
 #include <nlohmann/json.hpp>
 
 #include "stanch/ask/areas.hpp"
+#include "stanch/ask/asked_case.hpp"
 #include "stanch/care/garment_effect.hpp"
 #include "stanch/care/theatre.hpp"
 #include "stanch/care/wear.hpp"
@@ -14,19 +15,6 @@ namespace {
 using care::Tri;
 using protocol::Protocol;
 namespace key = protocol::key;
-
-Tri tri_of(Inputs& in, std::string_view name) {
-  const auto value = in.flag(name);
-  return value ? care::tri(*value) : Tri::unknown;
-}
-
-// A number, or "unrecordable".
-template <class Q>
-std::optional<record::Sought<Q>> sought(Inputs& in, std::string_view name) {
-  if (in.text(name) == "unrecordable") return record::Sought<Q>{};
-  const auto value = in.whole(name);
-  return value ? std::optional(record::Sought<Q>{Q(*value)}) : std::nullopt;
-}
 
 std::optional<record::Segment> segment_of(Inputs& in, std::string_view name, const std::string& word) {
   const auto segment = record::from_word<record::Segment>(word);
@@ -169,8 +157,6 @@ Result<Json> garment_fact(Inputs& in, const Protocol& protocol) {
   add_worked_out(row->at("values"), out);
   return out;
 }
-
-constexpr std::string_view yes_no = "true or false";
 
 }  // namespace
 

@@ -118,6 +118,7 @@ void AdviceBuilder::raise_overdue(const protocol::Protocol& protocol) {
     const double times = static_cast<double>(passed.ms()) / static_cast<double>(interval.ms());
     if (protocol.met(factor, times)) {
       due.priority = Priority::high;
+      due.raised = true;
       due.reasons.push_back({"overdue_twice", "PROMPT-5", factor, times, "", due.since});
     } else {
       const Moment edge = *due.since + interval * protocol.number(factor);
@@ -131,8 +132,8 @@ Advice AdviceBuilder::finish() && {
   // Everything that ranks equal keeps the order in which the rules added it, which is the order of care.
   std::stable_sort(advice_.due.begin(), advice_.due.end(), [](const Due& a, const Due& b) {
     constexpr Moment never = Moment::at_ms(INT64_MAX);
-    return std::make_tuple(a.priority, a.standing, a.due_at.value_or(never)) <
-           std::make_tuple(b.priority, b.standing, b.due_at.value_or(never));
+    return std::make_tuple(a.priority, a.raised, a.standing, a.due_at.value_or(never)) <
+           std::make_tuple(b.priority, b.raised, b.standing, b.due_at.value_or(never));
   });
   std::stable_sort(advice_.guards.begin(), advice_.guards.end(),
                    [](const Guard& a, const Guard& b) { return a.verdict.permission > b.verdict.permission; });

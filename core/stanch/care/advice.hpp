@@ -40,6 +40,7 @@ struct Due {
   std::optional<Moment> late_at;
   std::vector<Argument> arguments;
   std::vector<Reason> reasons;
+  bool raised = false;                         ///< high only because it is long overdue: below what is high by itself
   std::optional<Moment> since = std::nullopt;  ///< when its clock started: the last reading, the trigger ...
 };
 

@@ -53,6 +53,15 @@ TEST(Advice, ranks_by_priority_then_standing_then_longest_due) {
   EXPECT_EQ(order(std::move(out).finish()), "d c b e a ");
 }
 
+TEST(Advice, what_is_high_by_itself_stands_above_what_was_raised_for_being_overdue) {
+  AdviceBuilder out(clock("10:00"));
+  Due raised = due("measure_loss", Priority::high, Standing::overdue, "09:30");
+  raised.raised = true;
+  out.due(raised);
+  out.due(due("reclose_all", Priority::high, Standing::due, "10:02"));
+  EXPECT_EQ(order(std::move(out).finish()), "reclose_all measure_loss ");
+}
+
 TEST(Advice, says_nothing_twice_and_keeps_the_more_urgent) {
   AdviceBuilder out(clock("10:00"));
   Due first = due("take_vitals", Priority::low, Standing::soon, "10:10");

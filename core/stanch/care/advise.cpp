@@ -24,6 +24,7 @@ Advice advise(const View& view, const Picture& picture, const record::Case& entr
   advise_loss(picture.loss, out);
   // -- first response, fluids, blood --
   advise_first_response(picture, view, out);
+  advise_escalation(picture, view, out);
   advise_causes(picture, view, out);
   advise_mechanical(picture, view, out);
   advise_supportive(picture, view, out);

@@ -70,7 +70,8 @@ std::optional<Moment> first_signs(const View& view, Moment from) {
 std::optional<Moment> bladder_emptied_at(const View& view) { return first_done(view, {"bladder_emptied", "catheter"}); }
 
 std::optional<Moment> tract_examined_at(const View& view) {
-  return earlier(first_done(view, {"tract_examined"}), first_found(view, {"tear"}));
+  // Who has answered for trauma has looked.
+  return earlier(first_done(view, {"tract_examined"}), first_found(view, {"tear", "cause_trauma"}));
 }
 
 std::optional<Moment> placenta_known_at(const View& view) {
@@ -195,6 +196,7 @@ void judge_settling(FirstResponse& response, const Severity& severity, std::opti
       severity.loss_ml ? tri(protocol.met(key::first_response_severe_loss, *severity.loss_ml)) : Tri::unknown;
   const Tri index = shock_index_met(severity, protocol, key::shock_index_alert);
   response.not_settling = severity.ongoing == Tri::no ? Tri::no : goes_on || severe || index;
+  response.first_steps_failed = severity.ongoing == Tri::no ? Tri::no : goes_on || severe;
   if (response.not_settling != Tri::yes) return;
   auto& why = response.not_settling_because;
   if (goes_on == Tri::yes) why.push_back(because("bleeding_after_uterotonic", {}, {}, bleeding_seen_at));

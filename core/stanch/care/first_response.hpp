@@ -95,6 +95,9 @@ struct FirstResponse {
   bool tract_examined = false;
   bool placenta_known = false;
   Tri not_settling = Tri::unknown;  ///< [FR-9]
+  /// The first steps were given and did not hold, or the loss is severe: what compression and clotting tests wait for.
+  /// A raised shock index alone asks for a senior, not for these.
+  Tri first_steps_failed = Tri::unknown;
   std::vector<Reason> not_settling_because;
 };
 

@@ -67,13 +67,13 @@ bool stopped(const Verdict& verdict) { return verdict.permission >= Permission::
 // The first of the ward's list that nothing stops. An inverted uterus is replaced first.
 void advise_uterotonic(const Picture& picture, Rows& rows) {
   if (picture.first_response.clocks->of(ResponsePart::uterotonic).done_at || picture.causes.inverted) return;
-  std::vector<Argument> arguments;
   for (const UterotonicChoice& choice : picture.uterotonics) {
     if (stopped(choice.verdict) || choice.regimen == nullptr) continue;
-    arguments = {{"drug", choice.drug->id}, {"dose", choice.regimen->dose}, {"unit", choice.regimen->unit}};
-    break;
+    rows.act(ResponsePart::uterotonic, "give_uterotonic", "FR-3", choice.drug->id,
+             {{"dose", choice.regimen->dose}, {"unit", choice.regimen->unit}, {"route", choice.regimen->route}});
+    return;
   }
-  rows.act(ResponsePart::uterotonic, "give_uterotonic", "FR-3", {}, std::move(arguments));
+  rows.act(ResponsePart::uterotonic, "choose_uterotonic", "FR-3");
 }
 
 // Once its window has closed, or something stops it, the row goes: the guard says why.
@@ -95,7 +95,12 @@ void advise_access(const FirstResponse& response, const View& view, Rows& rows) 
   if (!response.bloods_taken) rows.act(ResponsePart::iv_fluid, "take_bloods", "FR-5");
 }
 
-void advise_examination(const FirstResponse& response, Rows& rows) {
+// At a caesarean the surgeon looks for tears and the bladder is drained already.
+void advise_examination(const FirstResponse& response, bool at_operation, Rows& rows) {
+  if (at_operation) {
+    if (!response.placenta_known) rows.act(ResponsePart::examination, "examine_placenta", "FR-6");
+    return;
+  }
   if (!response.bladder_emptied) rows.act(ResponsePart::examination, "empty_bladder", "FR-6");
   if (!response.tract_examined) rows.act(ResponsePart::examination, "examine_tract", "FR-6");
   if (!response.placenta_known) rows.act(ResponsePart::examination, "examine_placenta", "FR-6");
@@ -113,7 +118,7 @@ void advise_first_response(const Picture& picture, const View& view, AdviceBuild
   if (born) advise_uterotonic(picture, rows);
   if (born) advise_tranexamic(picture, view, rows, out);
   advise_access(response, view, rows);
-  if (born) advise_examination(response, rows);
+  if (born) advise_examination(response, picture.theatre.cut && !picture.theatre.closed_at, rows);
   if (response.not_settling == Tri::yes)
     out.notice({"not_settling", {}, Priority::medium, response.not_settling_because});
 }

@@ -242,18 +242,19 @@ bool mentions(const Lines& lines, std::string_view id) {
 }
 
 TEST(FirstResponse, everything_is_due_from_the_trigger_on) {
-  EXPECT_EQ(advised(ToldCase(bleed), "10:00"),
-            (Lines{"due call_help medium due", "due massage_uterus medium due", "due give_uterotonic medium due",
-                   "due put_in_line:1 medium due", "due put_in_line:2 medium due", "due give_crystalloid medium due",
-                   "due take_bloods medium due", "due give_tranexamic medium due", "due empty_bladder medium due",
-                   "due examine_tract medium due", "due examine_placenta medium due"}));
+  EXPECT_EQ(
+      advised(ToldCase(bleed), "10:00"),
+      (Lines{"due call_help medium due", "due massage_uterus medium due", "due give_uterotonic:oxytocin medium due",
+             "due put_in_line:1 medium due", "due put_in_line:2 medium due", "due give_crystalloid medium due",
+             "due take_bloods medium due", "due give_tranexamic medium due", "due empty_bladder medium due",
+             "due examine_tract medium due", "due examine_placenta medium due"}));
 }
 
 TEST(FirstResponse, a_late_part_is_of_high_priority_and_comes_first) {
   const Lines late = advised(ToldCase(bleed), "10:04");
   EXPECT_EQ(late[0], "due call_help high late");
   EXPECT_EQ(late[1], "due massage_uterus high late");
-  EXPECT_EQ(late[2], "due give_uterotonic medium due");
+  EXPECT_EQ(late[2], "due give_uterotonic:oxytocin medium due");
 }
 
 TEST(FirstResponse, what_is_recorded_is_not_asked_again) {
@@ -318,8 +319,7 @@ TEST(FirstResponse, tranexamic_acid_goes_once_its_window_has_closed) {
 TEST(FirstResponse, the_row_names_the_first_drug_that_nothing_stops) {
   const auto drug = [](const ToldCase& told) {
     for (const Due& due : advice_of(told, "10:01", advise_first_response).due)
-      if (due.id == "give_uterotonic" && !due.arguments.empty())
-        return std::get<std::string>(due.arguments.front().value);
+      if (due.id == "give_uterotonic") return due.about;
     return std::string();
   };
   EXPECT_EQ(drug(ToldCase(bleed)), "oxytocin");
@@ -327,6 +327,38 @@ TEST(FirstResponse, the_row_names_the_first_drug_that_nothing_stops) {
   allergic.tell("10:00 opened cautions=allergy:oxytocin");
   EXPECT_NE(drug(allergic), "oxytocin");
   EXPECT_NE(drug(allergic), "");
+}
+
+TEST(FirstResponse, with_every_drug_stopped_a_senior_chooses) {
+  ToldCase told(bleed);
+  told.tell(
+      "10:00 opened "
+      "cautions=allergy:oxytocin,allergy:ergometrine,allergy:oxytocin_ergometrine,allergy:misoprostol,allergy:"
+      "carboprost");
+  EXPECT_TRUE(mentions(advised(told, "10:01"), "choose_uterotonic"));
+  EXPECT_FALSE(mentions(advised(told, "10:01"), "give_uterotonic"));
+}
+
+TEST(FirstResponse, at_an_open_operation_the_surgeon_looks) {
+  ToldCase told(bleed);
+  told.tell("10:00 surgery state=knife_to_skin what=caesarean");
+  EXPECT_FALSE(mentions(advised(told, "10:01"), "examine_tract"));
+  EXPECT_FALSE(mentions(advised(told, "10:01"), "empty_bladder"));
+  EXPECT_TRUE(mentions(advised(told, "10:01"), "examine_placenta"));
+  told.tell("10:05 surgery state=closed what=caesarean");
+  EXPECT_TRUE(mentions(advised(told, "10:06"), "examine_tract"));
+}
+
+TEST(FirstResponse, a_raised_index_alone_does_not_mean_the_first_steps_failed) {
+  ToldCase told({"09:45 opened birth_at=09:45 birth_mode=vaginal cautions=none", "10:00 loss method=drape level_ml=600",
+                 "10:00 vitals pulse=110 bp=112/72", "10:00 finding what=bleeding value=heavy"});
+  const auto judged = [&](std::string_view at) { return picture_of(told.at(at)).first_response; };
+  EXPECT_EQ(judged("10:00").not_settling, Tri::yes);
+  EXPECT_EQ(judged("10:00").first_steps_failed, Tri::no);
+  told.tell("10:03 drug drug=oxytocin dose=10 unit=IU route=im");
+  EXPECT_EQ(judged("10:04").first_steps_failed, Tri::unknown);
+  told.tell("10:08 finding what=bleeding value=heavy");
+  EXPECT_EQ(judged("10:08").first_steps_failed, Tri::yes);
 }
 
 TEST(FirstResponse, what_must_not_be_given_is_not_asked_for) {

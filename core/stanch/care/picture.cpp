@@ -26,7 +26,7 @@ void take_drugs(Picture& out, const View& view) {
   // Somebody who gave a drug that only haemorrhage calls for has judged that it is one, whatever was measured.
   const Tri haemorrhage =
       out.recognition.trigger || tri(out.doses.given("tranexamic_acid", record::DrugUse::treatment));
-  out.drugs_matter = haemorrhage == Tri::yes && out.bleeding.ongoing != Tri::no;
+  out.drugs_matter = haemorrhage == Tri::yes && out.bleeding.ongoing != Tri::no && out.woman.born() != Tri::no;
   out.tranexamic = tranexamic(view, out.woman, out.doses, haemorrhage);
   if (!out.drugs_matter) return;
   const GiveContext giving{view, out.woman, out.signs, out.doses};
@@ -56,10 +56,11 @@ Picture picture_of(const View& view) {
   out.transfusion = transfusion(view, out.woman, out.severity, out.blood_targets);
   out.first_response = first_response(view, out.woman, out.severity, out.bleeding.at);
   out.causes = causes(view, out.woman, out.blood_targets);
-  out.mechanical = mechanical(view, out.severity, out.bleeding, out.first_response.not_settling);
+  out.mechanical = mechanical(view, out.severity, out.bleeding, out.first_response.first_steps_failed);
   out.handover = handover(view, out);
   // -- drugs --
   take_drugs(out, view);
+  out.escalation = escalation(view, out);
   // -- garment --
   out.garment = garment_state(view);
   out.wrap = wrap(view, out);
@@ -102,6 +103,7 @@ Json to_json(const Picture& picture, const View& view) {
     out["tranexamic"].update(to_json(picture.tranexamic_verdict, view.protocol()));
     out["uterotonics"] = to_json(picture.uterotonics, view.protocol());
   }
+  out["escalation"] = to_json(picture.escalation, view.protocol());
   // -- garment --
   out["garment"] = to_json(picture.garment, view);
   out["wrap"] = to_json(picture.wrap, view);

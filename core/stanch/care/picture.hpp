@@ -12,6 +12,7 @@
 #include "stanch/care/blood_volume.hpp"
 #include "stanch/care/causes.hpp"
 #include "stanch/care/doses.hpp"
+#include "stanch/care/escalation.hpp"
 #include "stanch/care/first_response.hpp"
 #include "stanch/care/fluids.hpp"
 #include "stanch/care/garment_state.hpp"
@@ -65,6 +66,7 @@ struct Picture {
   Tranexamic tranexamic;
   Verdict tranexamic_verdict;  ///< on giving the next gram now
   std::vector<UterotonicChoice> uterotonics;
+  Escalation escalation;
   // -- garment --
   GarmentState garment;
   Wrap wrap;

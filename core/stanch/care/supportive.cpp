@@ -56,7 +56,8 @@ void advise_supportive(const Picture& picture, const View& view, AdviceBuilder& 
     out.due(std::move(due));
   }
   if (!done(view, "warm")) out.due(step("keep_warm", Priority::low, because(why, "SUP-2")));
-  if (!done(view, "catheter")) out.due(step("put_in_catheter", Priority::low, because(why, "SUP-3")));
+  const bool at_operation = picture.theatre.cut && !picture.theatre.closed_at;
+  if (!at_operation && !done(view, "catheter")) out.due(step("put_in_catheter", Priority::low, because(why, "SUP-3")));
 }
 
 }  // namespace stanch::care

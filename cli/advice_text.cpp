@@ -20,6 +20,8 @@ Arguments arguments_of(const care::Due& due) {
   for (const care::Argument& argument : due.arguments) {
     if (const auto* number = std::get_if<double>(&argument.value))
       out[argument.name] = figure(*number);
+    else if (argument.name == "unit")
+      out[argument.name] = message("unit", std::get<std::string>(argument.value));
     else
       out[argument.name] = list_of(std::get<std::string>(argument.value),
                                    message("name", argument.name == "segments" ? "then" : "comma"));

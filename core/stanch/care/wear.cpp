@@ -194,6 +194,17 @@ void advise_panels(const Wear& wear, const GarmentState& garment, const View& vi
   }
 }
 
+// Volume first, the closing panel one notch looser, and somebody senior to look.
+void advise_urine(const Picture& picture, const View& view, AdviceBuilder& out) {
+  const auto& urine = picture.perfusion.urine;
+  if (!urine || urine->to < *picture.garment.placed_at || !view.protocol().met(key::wear_urine_low, urine->ml_per_h()))
+    return;
+  out.notice({"little_urine_in_garment",
+              "",
+              Priority::medium,
+              {{"urine", "GW-4", key::wear_urine_low, urine->ml_per_h(), "", urine->to}}});
+}
+
 }  // namespace
 
 void advise_wear(const Picture& picture, const View& view, AdviceBuilder& out) {
@@ -201,6 +212,7 @@ void advise_wear(const Picture& picture, const View& view, AdviceBuilder& out) {
   if (!garment.on()) return;
   advise_wear_time(picture.wear, garment, view, out);
   advise_breath(picture.wear, picture, view, out);
+  advise_urine(picture, view, out);
   // While panels come off one by one, only what is still closed matters, and it was tight when that began.
   if (!garment.taking_off()) advise_panels(picture.wear, garment, view, out);
 }

@@ -34,8 +34,9 @@ Result<Json> stability(Inputs& in, const Protocol& protocol) {
   if (!in.problems().empty() || !now) return Json::object();
   std::vector<care::SignReading> readings;
   for (std::size_t i = 0; i < at.size() && at[i] <= *now; ++i)
-    readings.push_back({minute(at[i]), minute(at[i]), Id{}, record::Sought<PulseRate>{PulseRate(int(pulse[i]))},
-                        record::Sought<Pressure>{Pressure(int(sbp[i]))}});
+    readings.push_back({minute(at[i]), minute(at[i]), Id{},
+                        record::Sought<PulseRate>{PulseRate(static_cast<int>(pulse[i]))},
+                        record::Sought<Pressure>{Pressure(static_cast<int>(sbp[i]))}});
   const care::Stability out = care::judge_stability(readings, std::nullopt, minute(*now), protocol);
   Json json{{"answer", care::word(out.answer)}, {"stable_min", out.stable_min}, {"repeat_now", out.repeat_now}};
   const auto put = [&](const char* name, const std::optional<Moment>& moment) {

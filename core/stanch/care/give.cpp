@@ -119,7 +119,7 @@ void check_first_tranexamic(const Tranexamic& state, const GiveContext& context,
   }
   Reason reason = because("after_window", "TXA-6", "tranexamic_acid");
   reason.limit = key::tranexamic_window;
-  reason.seen = *since_birth;
+  reason.seen = since_birth;
   reason.at = state.window_closes_at;
   if (state.state == TranexamicState::missed) out.stop(Permission::needs_override, std::move(reason));
   if (state.birth_estimated) out.stop(Permission::allowed, because("birth_time_estimated", "TXA-2", "tranexamic_acid"));

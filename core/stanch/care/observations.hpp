@@ -31,7 +31,7 @@ enum class Look : std::uint8_t {
 };
 inline constexpr std::size_t n_looks = 10;
 [[nodiscard]] std::string_view word(Look look);
-[[nodiscard]] std::optional<Look> look_named(std::string_view word);
+[[nodiscard]] std::optional<Look> look_named(std::string_view name);
 
 /// The protocol's interval of a kind in a schedule; nothing when the schedule does not ask for it.
 [[nodiscard]] std::optional<protocol::Key> interval_key(Schedule schedule, Look look);

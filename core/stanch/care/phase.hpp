@@ -45,7 +45,7 @@ enum class Schedule : std::uint8_t {
 };
 inline constexpr std::size_t n_schedules = 9;
 [[nodiscard]] std::string_view word(Schedule schedule);
-[[nodiscard]] std::optional<Schedule> schedule_named(std::string_view word);
+[[nodiscard]] std::optional<Schedule> schedule_named(std::string_view name);
 
 /// What decides the phase, gathered from the parts of the picture.
 struct PhaseInputs {

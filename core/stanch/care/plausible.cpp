@@ -218,7 +218,7 @@ std::optional<FieldJudgement> judge_field(std::string_view field, double value, 
     Reason reason;
     reason.id = word(limit.likelihood);
     reason.rule = limit.rule;
-    reason.limit = *row;
+    reason.limit = row;
     reason.seen = value;
     reason.about = field;
     out = {limit.likelihood, std::move(reason)};

@@ -74,7 +74,7 @@ Verdict judge_theatre_opening(Segments segments, std::optional<double> minutes_t
     out.ask.emplace_back("ask_incision_time");
   } else if (protocol.met(key::theatre_open_before_incision, *minutes_to_incision)) {
     out.stop(Permission::warned,
-             {"too_early_for_incision", "GW-9", key::theatre_open_before_incision, *minutes_to_incision});
+             {"too_early_for_incision", "GW-9", key::theatre_open_before_incision, minutes_to_incision});
   }
   if (protocol.word(key::theatre_warn_anaesthetist) == "yes" && anaesthetist_warned != Tri::yes) {
     out.stop(Permission::warned, {"anaesthetist_not_warned", "GW-9", key::theatre_warn_anaesthetist});

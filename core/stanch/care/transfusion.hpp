@@ -74,10 +74,10 @@ struct Transfusion {
 
 [[nodiscard]] Transfusion transfusion(const View& view, const Woman& woman, const Severity& severity,
                                       const BloodTargets& targets);
-[[nodiscard]] Json to_json(const Transfusion& transfusion);
+[[nodiscard]] Json to_json(const Transfusion& blood);
 
 /// @param primary_care  no blood is kept here: what the blood bank would do is not advised
-void advise_transfusion(const Transfusion& transfusion, const Woman& woman, const Severity& severity, bool primary_care,
+void advise_transfusion(const Transfusion& blood, const Woman& woman, const Severity& severity, bool primary_care,
                         const View& view, AdviceBuilder& out);
 
 /// May this unit be given? Groups are checked and a second person always is asked for.

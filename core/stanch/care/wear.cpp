@@ -124,11 +124,11 @@ void advise_wear_time(const Wear& wear, const GarmentState& garment, const View&
                protocol::Comparator::none,
                "",
                review_at,
-               {{"wear_limit", "GW-2", key::wear_review, std::nullopt, "", *garment.placed_at}}});
+               {{"wear_limit", "GW-2", key::wear_review, std::nullopt, "", garment.placed_at}}});
 }
 
 void advise_breath(const Wear& wear, const Picture& picture, const View& view, AdviceBuilder& out) {
-  const auto due = [&](const char* id, std::string about, protocol::Key list) {
+  const auto due = [&](const char* id, const std::string& about, protocol::Key list) {
     out.due({id,
              about,
              Priority::high,

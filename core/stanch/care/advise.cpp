@@ -22,6 +22,7 @@ Advice advise(const View& view, const Picture& picture, const record::Case& entr
   advise_shock(picture, view, out);
   advise_recognition(picture, view, out);
   advise_loss(picture.loss, out);
+  advise_early_warning(picture, view, out);
   // -- first response, fluids, blood --
   advise_first_response(picture, view, out);
   advise_escalation(picture, view, out);

@@ -49,6 +49,9 @@ Picture picture_of(const View& view) {
   out.perfusion = perfusion(view, out.signs, out.blood_pressure);
   out.blood_volume = blood_volume(out.woman, view.protocol());
   out.recognition = recognition(view, out);
+  out.early_warning = early_warning(view, out.signs);
+  out.haemorrhage_class = haemorrhage_class(view, out);
+  out.haematocrit = haematocrit(view, out.blood_volume);
   // -- first response, fluids, blood --
   out.severity = severity(out, view);
   out.fluids = fluids(view, out.woman, out.severity);
@@ -88,6 +91,9 @@ Json to_json(const Picture& picture, const View& view) {
   out["perfusion"] = to_json(picture.perfusion);
   out["blood_volume"] = to_json(picture.blood_volume, picture.loss.total_ml);
   out["recognition"] = to_json(picture.recognition, view.protocol());
+  out["early_warning"] = to_json(picture.early_warning, view.protocol());
+  out["haemorrhage_class"] = to_json(picture.haemorrhage_class);
+  out["haematocrit"] = to_json(picture.haematocrit);
   // -- first response, fluids, blood --
   out["fluids"] = to_json(picture.fluids);
   out["blood_targets"] = to_json(picture.blood_targets, view.protocol());

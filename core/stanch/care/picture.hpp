@@ -12,10 +12,13 @@
 #include "stanch/care/blood_volume.hpp"
 #include "stanch/care/causes.hpp"
 #include "stanch/care/doses.hpp"
+#include "stanch/care/early_warning.hpp"
 #include "stanch/care/escalation.hpp"
 #include "stanch/care/first_response.hpp"
 #include "stanch/care/fluids.hpp"
 #include "stanch/care/garment_state.hpp"
+#include "stanch/care/haematocrit.hpp"
+#include "stanch/care/haemorrhage_class.hpp"
 #include "stanch/care/handover.hpp"
 #include "stanch/care/loss.hpp"
 #include "stanch/care/mechanical.hpp"
@@ -51,6 +54,9 @@ struct Picture {
   Perfusion perfusion;
   BloodVolume blood_volume;
   Recognition recognition;
+  EarlyWarning early_warning;
+  HaemorrhageClass haemorrhage_class;
+  Haematocrit haematocrit;
   // -- first response, fluids, blood --
   Severity severity;  ///< gathered for the parts below, not an answer by itself
   Fluids fluids;

@@ -31,7 +31,7 @@ Advice advise(const View& view, const Picture& picture, const record::Case& entr
   advise_supportive(picture, view, out);
   const bool primary = care_level(picture.place, view.protocol()) == record::CareLevel::primary;
   advise_transfusion(picture.transfusion, picture.woman, picture.severity, primary, view, out);
-  advise_blood_targets(picture.blood_targets, picture.woman, picture.severity, view, out);
+  advise_blood_targets(picture.blood_targets, picture.woman, picture.severity, picture.bleeding, view, out);
   advise_fluids(picture.fluids, picture.severity, view, out);
   advise_handover(picture, view, out);
   // -- drugs --

@@ -55,7 +55,7 @@ struct BloodTargets {
 [[nodiscard]] Json to_json(const Target& target);
 [[nodiscard]] Json to_json(const BloodTargets& targets, const protocol::Protocol& protocol);
 
-void advise_blood_targets(const BloodTargets& targets, const Woman& woman, const Severity& severity, const View& view,
-                          AdviceBuilder& out);
+void advise_blood_targets(const BloodTargets& targets, const Woman& woman, const Severity& severity,
+                          const Bleeding& bleeding, const View& view, AdviceBuilder& out);
 
 }  // namespace stanch::care

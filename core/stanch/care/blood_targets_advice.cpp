@@ -107,9 +107,11 @@ void advise_warnings(const BloodTargets& targets, const View& view, AdviceBuilde
 }
 
 // The first samples are part of the first response; here only the next ones.
-void advise_again(const BloodTargets& targets, const View& view, AdviceBuilder& out) {
+void advise_again(const BloodTargets& targets, const Bleeding& bleeding, const View& view, AdviceBuilder& out) {
   if (!targets.last_bloods) return;
-  const Moment due_at = *targets.last_bloods + view.protocol().minutes(key::first_response_bloods_again);
+  Moment due_at = *targets.last_bloods + view.protocol().minutes(key::first_response_bloods_again);
+  // Nothing was owed while she did not bleed.
+  if (bleeding.again_since) due_at = std::max(due_at, *bleeding.again_since);
   const Standing standing = out.standing(due_at, {});
   if (standing == Standing::soon) return;
   out.due({.id = "take_bloods",
@@ -124,8 +126,8 @@ void advise_again(const BloodTargets& targets, const View& view, AdviceBuilder& 
 
 }  // namespace
 
-void advise_blood_targets(const BloodTargets& targets, const Woman& woman, const Severity& severity, const View& view,
-                          AdviceBuilder& out) {
+void advise_blood_targets(const BloodTargets& targets, const Woman& woman, const Severity& severity,
+                          const Bleeding& bleeding, const View& view, AdviceBuilder& out) {
   if (!severity.acute()) return;
   for (const Target& target : targets.targets) {
     if (target.id == "hb") advise_red_cells(target, view, out);
@@ -136,7 +138,7 @@ void advise_blood_targets(const BloodTargets& targets, const Woman& woman, const
     if (target.id == "temp") advise_warmth(target, view, out);
   }
   advise_warnings(targets, view, out);
-  advise_again(targets, view, out);
+  advise_again(targets, bleeding, view, out);
 }
 
 }  // namespace stanch::care

@@ -105,7 +105,7 @@ TEST(BloodTargets, haemoglobin_alone_is_no_clotting_result) {
 std::vector<std::string> advised(const ToldCase& told, std::string_view at, Severity severity) {
   const View view = told.at(at);
   AdviceBuilder out(view.now());
-  advise_blood_targets(blood_targets(view, severity), woman(view), severity, view, out);
+  advise_blood_targets(blood_targets(view, severity), woman(view), severity, {}, view, out);
   const Advice advice = std::move(out).finish();
   std::vector<std::string> ids;
   for (const Due& due : advice.due)
@@ -162,7 +162,7 @@ TEST(BloodTargets, doses_are_by_weight_where_it_is_known) {
     const View view = told.at("10:05");
     const Severity severity = with_signs(90, 120);
     AdviceBuilder out(view.now());
-    advise_blood_targets(blood_targets(view, severity), woman(view), severity, view, out);
+    advise_blood_targets(blood_targets(view, severity), woman(view), severity, {}, view, out);
     Json names;
     for (const Due& due : std::move(out).finish().due)
       for (const Argument& argument : due.arguments) names[due.id][argument.name] = std::get<double>(argument.value);

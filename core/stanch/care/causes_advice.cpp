@@ -1,4 +1,5 @@
 // What each cause asks for, most dangerous first.
+#include <algorithm>
 #include <string>
 #include <utility>
 
@@ -91,16 +92,20 @@ void advise_clotting(const Causes& causes, const FirstResponse& response, Advice
 }
 
 // One row for all that are not answered: four would crowd out what is urgent.
-void advise_open(const Causes& causes, const FirstResponse& response, AdviceBuilder& out) {
+void advise_open(const Causes& causes, const FirstResponse& response, std::optional<Moment> again_since,
+                 AdviceBuilder& out) {
   const auto open = causes.unanswered();
   if (open.empty() || !response.clocks) return;
   std::string names;
   for (const CauseKind kind : open) names += (names.empty() ? "" : " ") + std::string(word(kind));
   const PartClock& clock = response.clocks->of(ResponsePart::examination);
-  Due due = due_now("answer_causes", Priority::low, because("causes_open", "CAUSE-1", response.clocks->t0));
-  due.due_at = clock.due_at;
-  due.late_at = clock.late_at;
-  due.standing = out.standing(clock.due_at, clock.late_at, clock.due_at - response.clocks->t0);
+  // Bleeding that started again has its own clock.
+  const Moment t0 = response.clocks->t0;
+  const Moment from = again_since ? std::max(t0, *again_since) : t0;
+  Due due = due_now("answer_causes", Priority::low, because("causes_open", "CAUSE-1", from));
+  due.due_at = from + (clock.due_at - t0);
+  if (clock.late_at) due.late_at = from + (*clock.late_at - t0);
+  due.standing = out.standing(*due.due_at, due.late_at, clock.due_at - t0);
   due.arguments = {{"open", std::move(names)}, {"count", static_cast<double>(open.size())}};
   out.due(std::move(due));
 }
@@ -121,7 +126,7 @@ void advise_causes(const Picture& picture, const View&, AdviceBuilder& out) {
   advise_tissue(causes, picture.woman, bleeding, out);
   if (!bleeding) return;
   advise_clotting(causes, picture.first_response, out);
-  if (picture.woman.born() != Tri::no) advise_open(causes, picture.first_response, out);
+  if (picture.woman.born() != Tri::no) advise_open(causes, picture.first_response, picture.bleeding.again_since, out);
 }
 
 }  // namespace stanch::care

@@ -149,7 +149,8 @@ void advise_drugs(const Picture& picture, const View& view, AdviceBuilder& out) 
   if (!picture.drugs_matter) return;
   advise_uterotonics(picture, view, out);
   guard(tranexamic_id, picture.tranexamic_verdict, out);
-  ask_for_unknown(picture.tranexamic_verdict, out);
+  // How she bleeds is asked when the answer decides: once the wait is over.
+  if (picture.tranexamic.state != TranexamicState::second_too_early) ask_for_unknown(picture.tranexamic_verdict, out);
   advise_window(picture.tranexamic, view, out);
   advise_second(picture.tranexamic, picture.tranexamic_verdict, view, out);
 }

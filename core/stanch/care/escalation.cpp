@@ -99,7 +99,7 @@ Tri no_response(const View& view, const Picture& picture) {
 
 std::string joined(const std::vector<std::string>& roles) {
   std::string out;
-  for (const std::string& role : roles) out += (out.empty() ? "" : ", ") + role;
+  for (const std::string& role : roles) out += (out.empty() ? "" : " ") + role;
   return out;
 }
 
@@ -195,7 +195,7 @@ Escalation judge_escalation(const EscalationFindings& f, const Protocol& protoco
 Escalation escalation(const View& view, const Picture& picture) {
   const Signs& signs = picture.signs;
   EscalationFindings findings;
-  findings.loss_ml = picture.recognition.loss_ml;
+  findings.loss_ml = picture.severity.loss_ml;
   findings.caesarean = picture.woman.birth_mode == record::BirthMode::caesarean;
   findings.bleeding_goes_on = picture.bleeding.ongoing == Tri::yes;
   if (signs.pulse && signs.pulse->value.value) findings.pulse = signs.pulse->value.value->count();

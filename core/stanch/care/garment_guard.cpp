@@ -43,12 +43,6 @@ std::optional<Verdict> in_distress(const Wear& wear) {
   return out;
 }
 
-void stop_by_place(const View& view, const Picture& picture, Verdict& out) {
-  if (closed_place(picture.place, view.protocol()))
-    out.stop(Permission::needs_senior,
-             {"not_opened_here", "GW-7", key::wear_closed_places, std::nullopt, picture.place.where, std::nullopt});
-}
-
 void stop_all_at_once(Verdict& out) {
   out.stop(Permission::needs_senior, {"never_all_at_once", "GR-15"});
   out.second_person = true;
@@ -79,7 +73,7 @@ Verdict may_open(const View& view, const Picture& picture, const Garment& propos
   else
     out = may_open_to_take_off(view, picture, segments);
   if (!proposed.segment && to_take_off(proposed.reason)) stop_all_at_once(out);
-  stop_by_place(view, picture, out);
+  stop_by_place(picture.place, view.protocol(), out);
   return out;
 }
 
@@ -97,7 +91,7 @@ Verdict may_take_off(const View& view, const Picture& picture) {
     for (const std::string_view ask : step.ask) out.ask.emplace_back(ask);
     if (step.verdict == StepVerdict::hold && !step.repeat_by) out.allowed_at = step.wait_ends;
   }
-  stop_by_place(view, picture, out);
+  stop_by_place(picture.place, view.protocol(), out);
   if (out.permission >= Permission::needs_override) out.second_person = true;
   return out;
 }

@@ -56,14 +56,14 @@ void note_woman(const Recognition& found, const Picture& picture, AdviceBuilder&
 }
 
 // When a normal sign goes stale, and when the primary window ends, the answer may change by itself.
-void wake(const Recognition& found, const Picture& picture, const View& view, AdviceBuilder& out) {
+void wake(const Picture& picture, const View& view, AdviceBuilder& out) {
   const Duration just_after = Duration::milliseconds(1);
   const Duration fresh = view.protocol().minutes(key::series_fresh);
   for (const auto& at : {picture.signs.pulse ? std::optional(picture.signs.pulse->at) : std::nullopt,
                          picture.signs.sbp ? std::optional(picture.signs.sbp->at) : std::nullopt,
                          picture.signs.dbp ? std::optional(picture.signs.dbp->at) : std::nullopt})
     if (at) out.wake_at(*at + fresh + just_after);
-  if (found.trigger != Tri::yes && picture.woman.birth_at)
+  if (picture.woman.birth_at)
     out.wake_at(*picture.woman.birth_at + view.protocol().hours(key::recognition_window) + just_after);
 }
 
@@ -74,7 +74,7 @@ void advise_recognition(const Picture& picture, const View& view, AdviceBuilder&
   ask_what_settles_it(found, out);
   note_concealed(found, picture.signs, out);
   note_woman(found, picture, out);
-  wake(found, picture, view, out);
+  wake(picture, view, out);
 }
 
 }  // namespace stanch::care

@@ -171,7 +171,8 @@ RC_GTEST_PROP(Advise, nothing_changes_before_next_change_unless_something_is_ent
     if (later != expected) {
       RC_LOG() << "at " << to_text(now) << " next " << to_text(until) << "\n"
                << expected << "\n-- but after " << after << " ms\n"
-               << later << "\n";
+               << later << "\n-- the case\n";
+      for (const Entry& entry : entries) RC_LOG() << record::write_entry(entry) << "\n";
       RC_FAIL("the advice changed before it said it would");
     }
   }

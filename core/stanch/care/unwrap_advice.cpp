@@ -10,6 +10,10 @@ namespace {
 using record::Segment;
 namespace key = protocol::key;
 
+void note_look_for_bleeding(AdviceBuilder& out) {
+  out.notice({"look_for_bleeding", "", Priority::high, {{"after_closing_again", "GR-11", key::unwrap_sbp_fall}}});
+}
+
 void advise_reclose(const Unwrap& unwrap, const View& view, AdviceBuilder& out) {
   const Duration allowed = view.protocol().minutes(key::unwrap_reclose_within);
   const Moment by = *unwrap.step.alarm_at + allowed;
@@ -25,7 +29,7 @@ void advise_reclose(const Unwrap& unwrap, const View& view, AdviceBuilder& out) 
            std::nullopt,
            {{"segments", list}},
            std::move(reasons)});
-  out.notice({"look_for_bleeding", "", Priority::high, {{"after_closing_again", "GR-11", key::unwrap_sbp_fall}}});
+  note_look_for_bleeding(out);
   out.notice(
       {"stable_time_starts_again", "", Priority::low, {{"after_closing_again", "GR-13", key::unwrap_stable_time}}});
 }
@@ -158,6 +162,17 @@ void note_start_limits(const Unwrap& unwrap, const Picture& picture, const View&
   if (signs.sbp) note("sbp", "GR-5", signs.sbp_mmhg(), signs.sbp->at, key::unwrap_sbp_floor);
 }
 
+// Closed again after an opening, and nobody has said since what she bleeds from or that she doesn't.
+bool still_to_look(const View& view, const GarmentState& garment) {
+  if (!garment.steady_again) return false;
+  const auto* opened = view.last_where<record::Garment>(
+      [](const record::Garment& g) { return g.action == record::GarmentAction::open; });
+  if (opened == nullptr || !to_take_off(opened->what.reason)) return false;
+  const auto* looked = view.last_where<record::Finding>(
+      [](const record::Finding& f) { return f.what == "bleeding" || f.what.starts_with("cause_"); });
+  return looked == nullptr || looked->at < *garment.steady_since;
+}
+
 void guard_opening(const View& view, const Picture& picture, std::string about, AdviceBuilder& out) {
   Verdict verdict = may_open_to_take_off(view, picture, *picture.unwrap.next);
   if (verdict.permission >= Permission::needs_override) out.guard({"open", std::move(about), std::move(verdict)});
@@ -169,7 +184,13 @@ void advise_unwrap(const Picture& picture, const View& view, AdviceBuilder& out)
   const Unwrap& unwrap = picture.unwrap;
   const GarmentState& garment = picture.garment;
   const bool elsewhere = closed_place(picture.place, view.protocol());
-  if (!garment.on() || (elsewhere && !unwrap.under_way)) return;
+  if (!garment.on()) return;
+  if (elsewhere && !unwrap.under_way) {
+    Verdict here;
+    stop_by_place(picture.place, view.protocol(), here);
+    out.guard({"open", "to_take_off", std::move(here)});
+    return;
+  }
   if (unwrap.newest_reading_at) {
     out.wake_at(*unwrap.newest_reading_at + view.protocol().minutes(key::observe_removal_before) +
                 Duration::milliseconds(1));
@@ -178,6 +199,7 @@ void advise_unwrap(const Picture& picture, const View& view, AdviceBuilder& out)
   }
   if (!unwrap.under_way) {
     if (!garment.steady_since || picture.theatre.under_way() || !unwrap.next) return;
+    if (still_to_look(view, garment)) note_look_for_bleeding(out);
     if (picture.readiness.ready == Tri::yes)
       advise_opening(unwrap, view, Priority::low, picture.stability.last_at, "GR-3", out);
     else

@@ -204,7 +204,21 @@ void ask_for_start(const Readiness& readiness, const Stability& stability, Advic
   }
 }
 
-void watch_stable_time(const Stability& stability, const View& view, AdviceBuilder& out) {
+// While she bleeds, signs are taken so often that none needs repeating; once they hold, a second one only makes it surer.
+void ask_to_repeat(const Stability& stability, const View& view, AdviceBuilder& out) {
+  const Moment by = *stability.last_at + view.protocol().minutes(key::series_confirm_within);
+  out.wake_at(*stability.last_at + view.protocol().minutes(key::series_group) + Duration::milliseconds(1));
+  out.due({"repeat_vitals",
+           "",
+           stability.answer == StabilityAnswer::failing ? Priority::medium : Priority::low,
+           out.standing(by, std::nullopt, view.protocol().minutes(key::series_confirm_within)),
+           by,
+           std::nullopt,
+           {},
+           {{"reading_near_limit", "STAB-2", key::series_confirm_within, std::nullopt, "", stability.last_at}}});
+}
+
+void watch_stable_time(const Stability& stability, AdviceBuilder& out) {
   for (const auto& edge : {stability.stale_from, stability.next_reading_by})
     if (edge) out.wake_at(*edge + Duration::milliseconds(1));
   if (stability.next_reading_by && stability.answer != StabilityAnswer::stable)
@@ -223,18 +237,6 @@ void watch_stable_time(const Stability& stability, const View& view, AdviceBuild
                "",
                stability.earliest,
                {stability.reasons.front()}});
-  if (stability.repeat_now && stability.last_at) {
-    const Moment by = *stability.last_at + view.protocol().minutes(key::series_confirm_within);
-    out.wake_at(*stability.last_at + view.protocol().minutes(key::series_group) + Duration::milliseconds(1));
-    out.due({"repeat_vitals",
-             "",
-             Priority::medium,
-             out.standing(by, std::nullopt, view.protocol().minutes(key::series_confirm_within)),
-             by,
-             std::nullopt,
-             {},
-             {{"reading_near_limit", "STAB-2", key::series_confirm_within, std::nullopt, "", stability.last_at}}});
-  }
 }
 
 }  // namespace
@@ -246,7 +248,9 @@ void advise_unwrap_start(const Picture& picture, const View& view, AdviceBuilder
   if (readiness.confirmed_until) out.wake_at(*readiness.confirmed_until + Duration::milliseconds(1));
   if (!picture.loss.points.empty())  // from then on the bleeding is no longer known
     out.wake_at(picture.loss.points.back().at + view.protocol().minutes(key::series_gap) + Duration::milliseconds(1));
-  watch_stable_time(picture.stability, view, out);
+  watch_stable_time(picture.stability, out);
+  if (picture.stability.repeat_now && picture.stability.last_at && !picture.severity.acute())
+    ask_to_repeat(picture.stability, view, out);
   ask_for_start(readiness, picture.stability, out);
   for (const Reason& notice : readiness.notices)
     if (picture.stability.answer == StabilityAnswer::stable) out.notice({notice.id, "", Priority::low, {notice}});

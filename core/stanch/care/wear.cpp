@@ -73,6 +73,12 @@ bool closed_place(const Whereabouts& place, const protocol::Protocol& protocol) 
   return level == record::word(record::CareLevel::primary);
 }
 
+void stop_by_place(const Whereabouts& place, const protocol::Protocol& protocol, Verdict& out) {
+  if (closed_place(place, protocol))
+    out.stop(Permission::needs_senior,
+             {"not_opened_here", "GW-7", key::wear_closed_places, std::nullopt, place.where, std::nullopt});
+}
+
 Wear wear(const View& view, const Picture& picture) {
   Wear out;
   const GarmentState& garment = picture.garment;

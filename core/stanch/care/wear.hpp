@@ -11,6 +11,7 @@
 #include "stanch/base/json.hpp"
 #include "stanch/care/garment_state.hpp"
 #include "stanch/care/reason.hpp"
+#include "stanch/care/verdict.hpp"
 #include "stanch/care/view.hpp"
 #include "stanch/care/woman.hpp"
 
@@ -44,6 +45,9 @@ enum class BreathPlan : std::uint8_t {
 
 /// Is this a place where no panel is opened: a primary site, or on the road?  [GW-7]
 [[nodiscard]] bool closed_place(const Whereabouts& place, const protocol::Protocol& protocol);
+
+/// Stops an opening in such a place.  [GW-7]
+void stop_by_place(const Whereabouts& place, const protocol::Protocol& protocol, Verdict& out);
 
 struct Wear {
   std::optional<Duration> worn;

@@ -89,18 +89,41 @@ record::CareLevel care_level(const Whereabouts& place, const protocol::Protocol&
                                                                : record::CareLevel::hospital;
 }
 
+namespace {
+
+Tri bleeds(const std::string& value) {
+  if (value == "none") return Tri::no;
+  return value == "light" || value == "heavy" || value == "ongoing" ? Tri::yes : Tri::unknown;
+}
+
+void see(Bleeding& bleeding, bool& stopped, Tri seen, Moment at) {
+  if (seen == Tri::no) {
+    stopped = true;
+    bleeding.again_since = std::nullopt;
+  }
+  if (seen == Tri::yes && stopped && !bleeding.again_since) bleeding.again_since = at;
+  bleeding.ongoing = seen;
+  bleeding.at = at;
+}
+
+}  // namespace
+
 Bleeding bleeding(const View& view) {
   Bleeding out;
-  if (const auto* seen =
-          view.last_where<record::Finding>([](const record::Finding& f) { return f.what == "bleeding"; })) {
-    out.at = seen->at;
-    const std::string& value = seen->what.value;
-    if (value == "none") out.ongoing = Tri::no;
-    if (value == "light" || value == "heavy" || value == "ongoing") out.ongoing = Tri::yes;
+  bool stopped = false;
+  const auto outcomes = view.all<record::Outcome>();
+  auto outcome = outcomes.begin();
+  // Of the same moment, the finding comes first: that it has stopped is the later word.
+  const auto see_outcomes_until = [&](std::optional<Moment> until) {
+    for (; outcome != outcomes.end() && (!until || outcome->at < *until); ++outcome)
+      if (outcome->what.what == "bleeding_stopped") see(out, stopped, Tri::no, outcome->at);
+  };
+  for (const auto& finding : view.all<record::Finding>()) {
+    if (finding.what.what != "bleeding") continue;
+    see_outcomes_until(finding.at);
+    see(out, stopped, bleeds(finding.what.value), finding.at);
   }
-  const auto* stopped =
-      view.last_where<record::Outcome>([](const record::Outcome& o) { return o.what == "bleeding_stopped"; });
-  if (stopped != nullptr && (!out.at || stopped->at >= *out.at)) out = {Tri::no, stopped->at};
+  see_outcomes_until(std::nullopt);
   return out;
 }
 

@@ -54,7 +54,8 @@ struct Whereabouts {
 /// "ongoing" is yes, anything else or nothing is unknown.
 struct Bleeding {
   Tri ongoing = Tri::unknown;
-  std::optional<Moment> at;  ///< when that was seen
+  std::optional<Moment> at;           ///< when that was seen
+  std::optional<Moment> again_since;  ///< it had been seen to stop, and from this moment she bleeds again
 };
 
 [[nodiscard]] Bleeding bleeding(const View& view);

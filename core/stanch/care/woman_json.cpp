@@ -38,6 +38,7 @@ Json to_json(const Whereabouts& place) {
 Json to_json(const Bleeding& bleeding) {
   Json out{{"ongoing", word(bleeding.ongoing)}};
   if (bleeding.at) out["at"] = to_text(*bleeding.at);
+  if (bleeding.again_since) out["again_since"] = to_text(*bleeding.again_since);
   return out;
 }
 

@@ -139,7 +139,16 @@ Advice AdviceBuilder::finish() && {
                    [](const Guard& a, const Guard& b) { return a.verdict.permission > b.verdict.permission; });
   std::stable_sort(advice_.notices.begin(), advice_.notices.end(),
                    [](const Notice& a, const Notice& b) { return a.priority < b.priority; });
+  drop_unknowns_that_are_due();
   return std::move(advice_);
+}
+
+void AdviceBuilder::drop_unknowns_that_are_due() {
+  const auto asked_for = [&](const Unknown& unknown) {
+    return std::any_of(advice_.due.begin(), advice_.due.end(),
+                       [&](const Due& due) { return due.id == unknown.id && due.standing != Standing::soon; });
+  };
+  std::erase_if(advice_.unknown, asked_for);
 }
 
 }  // namespace stanch::care

@@ -111,6 +111,9 @@ class AdviceBuilder {
   [[nodiscard]] Advice finish() &&;
 
  private:
+  /// What is due already is not asked for a second time.
+  void drop_unknowns_that_are_due();
+
   Advice advice_;
 };
 

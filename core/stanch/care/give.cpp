@@ -128,7 +128,7 @@ void check_first_tranexamic(const Tranexamic& state, const GiveContext& context,
 void check_second_tranexamic(const Tranexamic& state, const GiveContext& context, Verdict& out, Stops& stops) {
   Reason early = because("second_too_early", "TXA-4", "tranexamic_acid");
   early.limit = key::tranexamic_second_after;
-  early.at = state.second_from;
+  early.at = state.first_started_at;
   early.seen = (context.view.now() - *state.first_started_at).in_minutes();
   if (context.view.now() < *state.second_from) stops.until(out, *state.second_from, std::move(early));
   if (state.state == TranexamicState::given)

@@ -57,7 +57,10 @@ void advise_supportive(const Picture& picture, const View& view, AdviceBuilder& 
   }
   if (!done(view, "warm")) out.due(step("keep_warm", Priority::low, because(why, "SUP-2")));
   const bool at_operation = picture.theatre.cut && !picture.theatre.closed_at;
-  if (!at_operation && !done(view, "catheter")) out.due(step("put_in_catheter", Priority::low, because(why, "SUP-3")));
+  // One row about the bladder at a time: emptying it belongs to the first response.
+  const bool emptied = picture.first_response.bladder_emptied || picture.woman.born() == Tri::no;
+  if (!at_operation && emptied && !done(view, "catheter"))
+    out.due(step("put_in_catheter", Priority::low, because(why, "SUP-3")));
 }
 
 }  // namespace stanch::care

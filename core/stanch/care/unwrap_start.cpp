@@ -204,7 +204,8 @@ void ask_for_start(const Readiness& readiness, const Stability& stability, Advic
   }
 }
 
-// While she bleeds, signs are taken so often that none needs repeating; once they hold, a second one only makes it surer.
+// While she bleeds, signs are taken so often that none needs repeating; once they hold, a second one only makes it
+// surer.
 void ask_to_repeat(const Stability& stability, const View& view, AdviceBuilder& out) {
   const Moment by = *stability.last_at + view.protocol().minutes(key::series_confirm_within);
   out.wake_at(*stability.last_at + view.protocol().minutes(key::series_group) + Duration::milliseconds(1));

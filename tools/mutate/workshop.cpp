@@ -64,7 +64,7 @@ std::string read_text(const fs::path& path) {
 
 Workshop::Workshop(const fs::path& root, const fs::path& folder)
     : tree_(folder / "tree"), build_(folder / "build"), log_(folder / "log") {
-  for (const char* top : {"CMakeLists.txt", "cmake", "core", "cli", "checks", "protocol", "outputs", "tools", "tests",
+  for (const char* top : {"CMakeLists.txt", "cmake", "core", "cli", "server", "i18n", "protocol", "tools", "tests",
                           "demo", "wasm", "bench"}) {
     if (fs::exists(root / top)) mirror(root / top, tree_ / top);
   }

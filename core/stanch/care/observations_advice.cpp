@@ -62,7 +62,10 @@ class Rows {
     }
     if (pair.standing == Standing::soon) {
       // The pair is on time: the rest of the set is wanted, but nothing hangs on it.
-      if (whole_now) whole.priority = Priority::low;
+      if (whole_now) {
+        whole.id = "complete_set";
+        whole.priority = Priority::low;
+      }
       out_.due(std::move(whole));
       return;
     }

@@ -211,7 +211,7 @@ TEST(ObservationRows, the_rest_of_a_set_is_no_prompt_while_the_pair_is_on_time) 
   const ToldCase told({"10:00 vitals pulse=100 sbp=110 rr=18", "10:00 loss method=drape level_ml=350",
                        "10:00 finding what=tone value=firm", "10:14 vitals pulse=100 sbp=110",
                        "10:14 loss method=drape level_ml=350", "10:14 finding what=tone value=firm"});
-  EXPECT_EQ(rows(advice_at(told, raised, "10:16")), "take_full_set overdue low; ");
+  EXPECT_EQ(rows(advice_at(told, raised, "10:16")), "complete_set overdue low; ");
 }
 
 TEST(ObservationRows, where_both_have_one_interval_the_coming_row_is_the_full_set) {

@@ -11,13 +11,6 @@ namespace {
 
 namespace key = protocol::key;
 
-template <class Q>
-Tri past(const std::optional<Reading<record::Sought<Q>>>& reading, protocol::Key limit, const View& view) {
-  if (!reading) return Tri::unknown;
-  if (reading->value.unrecordable()) return Tri::yes;
-  return judged(view.protocol().met(limit, *reading->value.value), reading->at, view);
-}
-
 Tri diastolic_past(const Signs& signs, const View& view) {
   // No diastolic can be had from a systolic that was felt, or not found at all.
   if (signs.sbp_unrecordable() || signs.palpated) return Tri::no;

@@ -32,6 +32,18 @@ std::optional<Moment> earlier(std::optional<Moment> a, std::optional<Moment> b) 
 
 }  // namespace
 
+Due due_now(std::string id, Priority priority, Reason reason) {
+  const auto since = reason.at;
+  return {.id = std::move(id),
+          .about = {},
+          .priority = priority,
+          .standing = Standing::due,
+          .due_at = since,
+          .late_at = {},
+          .arguments = {},
+          .reasons = {std::move(reason)}};
+}
+
 std::string_view word(Priority priority) {
   constexpr std::array<std::string_view, 3> words{"high", "medium", "low"};
   return words[static_cast<std::size_t>(priority)];

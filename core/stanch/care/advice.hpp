@@ -44,6 +44,9 @@ struct Due {
   std::optional<Moment> since = std::nullopt;  ///< when its clock started: the last reading, the trigger ...
 };
 
+/// An act that is due from the moment of its one reason on, with no time at which it becomes late.
+[[nodiscard]] Due due_now(std::string id, Priority priority, Reason reason);
+
 /// Something that must not be done now, and what would be needed to do it all the same.
 struct Guard {
   std::string act;    ///< "give", "open", "remove_garment", "start"

@@ -16,18 +16,6 @@ Reason because(std::string_view id, std::string rule, std::optional<Moment> at,
   return {.id = std::string(id), .rule = std::move(rule), .limit = limit, .seen = {}, .about = {}, .at = at};
 }
 
-Due due_now(std::string id, Priority priority, Reason reason) {
-  const auto since = reason.at;
-  return {.id = std::move(id),
-          .about = {},
-          .priority = priority,
-          .standing = Standing::due,
-          .due_at = since,
-          .late_at = {},
-          .arguments = {},
-          .reasons = {std::move(reason)}};
-}
-
 void advise_trauma(const Causes& causes, AdviceBuilder& out) {
   if (causes.inverted) {
     out.due(due_now("replace_inversion", Priority::high, because("inversion", "CAUSE-5", causes.inverted)));

@@ -9,13 +9,6 @@ namespace {
 
 namespace key = protocol::key;
 
-template <class Q>
-Tri past(const std::optional<Reading<record::Sought<Q>>>& reading, protocol::Key limit, const View& view) {
-  if (!reading) return Tri::unknown;
-  if (reading->value.unrecordable()) return Tri::yes;
-  return judged(view.protocol().met(limit, *reading->value.value), reading->at, view);
-}
-
 template <class T>
 Tri past(const std::optional<Reading<T>>& reading, protocol::Key limit, const View& view) {
   if (!reading) return Tri::unknown;

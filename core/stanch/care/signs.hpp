@@ -49,6 +49,15 @@ struct Signs {
 /// A sign past its limit stays so until a newer reading; a normal one goes unknown once its reading is no longer fresh.
 [[nodiscard]] Tri judged(bool past_limit, Moment read_at, const View& view);
 
+/// Is the newest pulse or systolic pressure past a limit? One that could not be felt or read is past every limit.
+template <class Quantity>
+[[nodiscard]] Tri past(const std::optional<Reading<record::Sought<Quantity>>>& reading, protocol::Key limit,
+                       const View& view) {
+  if (!reading) return Tri::unknown;
+  if (reading->value.unrecordable()) return Tri::yes;
+  return judged(view.protocol().met(limit, *reading->value.value), reading->at, view);
+}
+
 /// Each known sign with its value and age: {"pulse": {"value", "at"}, ...}; an unrecordable one has that word.
 [[nodiscard]] Json to_json(const Signs& signs);
 

@@ -15,17 +15,6 @@ bool done(const View& view, std::string_view what) {
          nullptr;
 }
 
-Due step(std::string id, Priority priority, Reason reason) {
-  return {.id = std::move(id),
-          .about = {},
-          .priority = priority,
-          .standing = Standing::due,
-          .due_at = {},
-          .late_at = {},
-          .arguments = {},
-          .reasons = {std::move(reason)}};
-}
-
 Reason because(std::string id, std::string rule) {
   return {.id = std::move(id), .rule = std::move(rule), .limit = {}, .seen = {}, .about = {}, .at = {}};
 }
@@ -35,7 +24,7 @@ void advise_oxygen(const Picture& picture, const View& view, bool shocked, Advic
   const auto& spo2 = picture.signs.spo2;
   const bool low = spo2 && !protocol.met(key::first_response_spo2_goal, spo2->value);
   if (done(view, "oxygen") || (!shocked && !low)) return;
-  Due due = step("give_oxygen", low ? Priority::medium : Priority::low, because("in_shock", "SUP-1"));
+  Due due = due_now("give_oxygen", low ? Priority::medium : Priority::low, because("in_shock", "SUP-1"));
   if (low) due.reasons = {{"saturation_below_goal", "SUP-1", key::first_response_spo2_goal, spo2->value, {}, spo2->at}};
   due.arguments = {{"from", protocol.number(key::first_response_oxygen_low)},
                    {"to", protocol.number(key::first_response_oxygen_high)}};
@@ -51,16 +40,16 @@ void advise_supportive(const Picture& picture, const View& view, AdviceBuilder& 
   if (!shocked && picture.first_response.not_settling != Tri::yes) return;
   const std::string why = shocked ? "in_shock" : "not_settling";
   if (!done(view, "position")) {
-    Due due = step("lay_flat", Priority::low, because(why, "SUP-2"));
+    Due due = due_now("lay_flat", Priority::low, because(why, "SUP-2"));
     if (picture.woman.born() == Tri::no) due.about = "left_tilt";
     out.due(std::move(due));
   }
-  if (!done(view, "warm")) out.due(step("keep_warm", Priority::low, because(why, "SUP-2")));
+  if (!done(view, "warm")) out.due(due_now("keep_warm", Priority::low, because(why, "SUP-2")));
   const bool at_operation = picture.theatre.cut && !picture.theatre.closed_at;
   // One row about the bladder at a time: emptying it belongs to the first response.
   const bool emptied = picture.first_response.bladder_emptied || picture.woman.born() == Tri::no;
   if (!at_operation && emptied && !done(view, "catheter"))
-    out.due(step("put_in_catheter", Priority::low, because(why, "SUP-3")));
+    out.due(due_now("put_in_catheter", Priority::low, because(why, "SUP-3")));
 }
 
 }  // namespace stanch::care

@@ -13,17 +13,6 @@ Reason because(std::string id, std::string rule, std::optional<protocol::Key> li
   return {.id = std::move(id), .rule = std::move(rule), .limit = limit, .seen = seen, .about = {}, .at = {}};
 }
 
-Due due_now(std::string id, Priority priority, Reason reason) {
-  return {.id = std::move(id),
-          .about = {},
-          .priority = priority,
-          .standing = Standing::due,
-          .due_at = {},
-          .late_at = {},
-          .arguments = {},
-          .reasons = {std::move(reason)}};
-}
-
 // Nobody has said that the bleeding stopped: with this much lost, blood is prepared as if it went on.
 bool loss_alone(const Severity& severity, Tri met, protocol::Key limit, const protocol::Protocol& protocol) {
   return met == Tri::unknown && severity.ongoing == Tri::unknown && severity.loss_ml &&

@@ -11,13 +11,32 @@ macro(stanch_sources result folder)
   list(FILTER ${result} EXCLUDE REGEX "_test\\.cpp$")
 endmacro()
 
+# The ward server. Asio and Beast are compiled once, in server/http/beast_src.cpp.
+find_package(fmt REQUIRED)
+find_package(Threads REQUIRED)
+find_library(STANCH_SQLITE NAMES libsqlite3.a sqlite3 REQUIRED)
+stanch_sources(server_sources server)
+add_library(stanch_server OBJECT ${server_sources})
+target_include_directories(stanch_server PUBLIC ${CMAKE_SOURCE_DIR})
+target_compile_definitions(stanch_server PUBLIC
+  BOOST_ASIO_SEPARATE_COMPILATION BOOST_BEAST_SEPARATE_COMPILATION BOOST_ASIO_NO_DEPRECATED
+  # clang 22 doesn't tell Asio 1.74 by itself that it has coroutines
+  $<$<CXX_COMPILER_ID:Clang>:BOOST_ASIO_HAS_CO_AWAIT=1 BOOST_ASIO_HAS_STD_COROUTINE=1>)
+target_compile_definitions(stanch_server PRIVATE STANCH_VERSION="${PROJECT_VERSION}")
+target_link_libraries(stanch_server PUBLIC stanch_core fmt::fmt-header-only ${STANCH_SQLITE} Threads::Threads
+                                           ${CMAKE_DL_LIBS})
+stanch_embed(stanch_server ${CMAKE_SOURCE_DIR}/server/store/sql/001_create_record.sql create_record_sql)
+stanch_embed(stanch_server ${CMAKE_SOURCE_DIR}/demo/practice.ndjson demo_practice)
+stanch_embed(stanch_server ${CMAKE_SOURCE_DIR}/demo/atony-answers.ndjson demo_atony_answers)
+include(cmake/web.cmake)
+
 stanch_sources(cli_sources cli)
 if(cli_sources)
-  find_package(fmt REQUIRED)
   add_executable(stanch ${cli_sources})
   target_include_directories(stanch PRIVATE ${CMAKE_SOURCE_DIR})
-  target_link_libraries(stanch PRIVATE stanch_core fmt::fmt-header-only)
+  target_link_libraries(stanch PRIVATE stanch_core stanch_server)
   stanch_embed(stanch ${CMAKE_SOURCE_DIR}/i18n/en.json messages_en)
+  stanch_web_assets(stanch "${STANCH_WEB}")
   if(NOT STANCH_SANITIZE)
     target_link_options(stanch PRIVATE -static-libstdc++ -static-libgcc)
   endif()
@@ -38,6 +57,13 @@ if(STANCH_TESTS)
   target_include_directories(core_tests PRIVATE ${CMAKE_SOURCE_DIR})
   target_link_libraries(core_tests PRIVATE stanch_core GTest::gtest_main ${STANCH_MPFR})
   add_test(NAME core_tests COMMAND core_tests WORKING_DIRECTORY ${CMAKE_SOURCE_DIR})
+
+  # The server's tests run the real one on a loopback port, with a small site of their own built in.
+  file(GLOB server_tests CONFIGURE_DEPENDS tests/server/*.cpp)
+  add_executable(server_tests ${server_tests})
+  target_link_libraries(server_tests PRIVATE stanch_core stanch_server GTest::gtest_main)
+  stanch_web_assets(server_tests ${CMAKE_SOURCE_DIR}/tests/server/site)
+  add_test(NAME server_tests COMMAND server_tests WORKING_DIRECTORY ${CMAKE_SOURCE_DIR})
 
   if(property_tests)
     find_library(STANCH_RAPIDCHECK rapidcheck REQUIRED)

@@ -39,9 +39,10 @@ class Enrolment {
   [[nodiscard]] Answer try_code(std::string_view code, Moment now);
 
   /// From now on this token is that device's.
-  void admit(const std::string& token_hash, const std::string& device);
-  void forget(const std::string& device);
-  [[nodiscard]] std::optional<std::string> device_of(std::string_view token) const;
+  void admit(const Device& device);
+  void forget(const std::string& id);
+  [[nodiscard]] std::optional<Device> device_of(std::string_view token) const;
+  [[nodiscard]] bool knows(const std::string& id) const;
 
  private:
   void renew(Moment now);
@@ -54,7 +55,7 @@ class Enrolment {
   Moment closed_until_;
   int wrong_ = 0;
   mutable std::shared_mutex devices_mutex_;
-  std::unordered_map<std::string, std::string> device_by_hash_;
+  std::unordered_map<std::string, Device> device_by_hash_;
 };
 
 }  // namespace stanch::server

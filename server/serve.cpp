@@ -94,7 +94,7 @@ class Console {
 std::optional<StoreError> seed(Store& store, const record::TimeLimits& limits) {
   if (store.cursor() > 0) return std::nullopt;
   const Moment start = Moment::at_ms(now().ms() / 1000 * 1000);
-  ReadBatch batch = read_batch(practice_entries(start), {"practice", std::nullopt, start, limits});
+  ReadBatch batch = read_batch(practice_entries(start), {"practice", "", std::nullopt, start, limits});
   STANCH_ASSERT(batch.refused.empty(), "the practice cases are good entries");
   std::promise<std::optional<StoreError>> stored;
   store.take(std::move(batch.entries), "practice", start,

@@ -56,7 +56,7 @@ void Api::answer(Request request, Reply reply) {
   answer_enrolled(std::move(request), *device, std::move(reply));
 }
 
-void Api::answer_enrolled(Request request, const std::string& device, Reply reply) {
+void Api::answer_enrolled(Request request, const Device& device, Reply reply) {
   const std::string& path = request.path;
   const bool reading = is_reading(request);
   const bool posting = request.method == "POST";

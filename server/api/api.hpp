@@ -35,7 +35,7 @@ class Api final : public Site {
   [[nodiscard]] std::uint64_t body_limit(std::string_view method, std::string_view target) const override;
 
  private:
-  void answer_enrolled(Request request, const std::string& device, Reply reply);
+  void answer_enrolled(Request request, const Device& device, Reply reply);
   [[nodiscard]] Response health() const;
 
   // enrol_routes.cpp
@@ -45,7 +45,8 @@ class Api final : public Site {
   void remove_device(const std::string& id, const Reply& reply);
 
   // entry_routes.cpp
-  void take_entries(const Request& request, const std::string& device, const Reply& reply);
+  void take_entries(const Request& request, const Device& device, const Reply& reply);
+  [[nodiscard]] Result<std::int64_t> cursor_in(const std::string& query) const;
   [[nodiscard]] Response list_entries(const Request& request);
   [[nodiscard]] Response case_file(const std::string& id_text);
   [[nodiscard]] Response live(const Request& request);

@@ -35,29 +35,24 @@ void Api::enrol(const Request& request, const Reply& reply) {
   if (!code) return reply(problem_answer(enrol_route, code.error()));
   const auto device_name = text_field(*body, "device", max_name_characters);
   if (!device_name) return reply(problem_answer(enrol_route, device_name.error()));
-  std::string id = to_text(fresh_id());
-  if (body->contains("id")) {
-    const auto own = text_field(*body, "id", max_name_characters);
-    if (!own) return reply(problem_answer(enrol_route, own.error()));
-    id = *own;
-  }
   const auto answer = enrolment_.try_code(*code, request.arrived);
   if (answer != Enrolment::Answer::right) {
     log_.write("enrolment_refused", {{"peer", std::string_view(request.peer)}});
     return reply(wrong_code(answer));
   }
+  // A device that comes back without its token calls itself by the id it had, and keeps it: its entries carry that id.
+  const std::string id = enrolment_.knows(*device_name) ? *device_name : to_text(fresh_id());
   const std::string token = unguessable_token();
-  const std::string hash = sha256_hex(token);
-  store_.add_device({id, *device_name, hash, request.arrived},
-                    [this, id, token, hash, reply](const std::optional<StoreError>& error) {
-                      if (error) return reply(store_answer(enrol_route, *error));
-                      enrolment_.admit(hash, id);
-                      log_.write("enrolled", {{"device", std::string_view(id)}});
-                      reply(json_answer(enrol_route, Json{{"device", id},
-                                                          {"token", token},
-                                                          {"record", to_text(store_.record())},
-                                                          {"practice", store_.purpose() == Purpose::practice}}));
-                    });
+  const Device device{id, *device_name, sha256_hex(token), request.arrived};
+  store_.add_device(device, [this, device, token, reply](const std::optional<StoreError>& error) {
+    if (error) return reply(store_answer(enrol_route, *error));
+    enrolment_.admit(device);
+    log_.write("enrolled", {{"device", std::string_view(device.id)}});
+    reply(json_answer(enrol_route, Json{{"device", device.id},
+                                        {"token", token},
+                                        {"record", to_text(store_.record())},
+                                        {"practice", store_.purpose() == Purpose::practice}}));
+  });
 }
 
 Response Api::enrolment_code(const Request& request) {

@@ -47,10 +47,6 @@ Result<std::int64_t> number_in(const std::string& query, const char* key, std::i
                         "a whole number from " + std::to_string(low) + " to " + std::to_string(high), 0});
 }
 
-Result<std::int64_t> cursor_in(const std::string& query) {
-  return number_in(query, "after", 0, 0, std::int64_t{1} << 53);
-}
-
 Result<std::optional<Id>> case_in(const std::string& query) {
   const auto text = query_value(query, "case");
   if (!text) return std::optional<Id>();
@@ -94,7 +90,14 @@ class EntryFeed final : public LiveFeed {
 
 }  // namespace
 
-void Api::take_entries(const Request& request, const std::string& device, const Reply& reply) {
+/// A cursor ahead of this record comes from another one (a new folder, an older backup): it begins anew.
+Result<std::int64_t> Api::cursor_in(const std::string& query) const {
+  auto cursor = number_in(query, "after", 0, 0, std::int64_t{1} << 53);
+  if (cursor && *cursor > store_.cursor()) cursor = 0;
+  return cursor;
+}
+
+void Api::take_entries(const Request& request, const Device& device, const Reply& reply) {
   if (const std::size_t lines = count_lines(request.body); lines > max_batch_entries) {
     Response out = refusal(413, "server.too_many_entries",
                            "The batch has " + std::to_string(lines) + " entries; allowed is at most " +
@@ -114,7 +117,8 @@ void Api::take_entries(const Request& request, const std::string& device, const 
             "a clock at most a year off " + to_text(request.arrived) + "; set this device's clock", 0}}));
   }
   const bool is_off = skew && (*skew > tolerated_skew || -*skew > tolerated_skew);
-  ReadBatch batch = read_batch(request.body, {device, is_off ? skew : std::nullopt, request.arrived, limits_});
+  ReadBatch batch =
+      read_batch(request.body, {device.id, device.name, is_off ? skew : std::nullopt, request.arrived, limits_});
   std::vector<Id> sent;
   for (const Incoming& entry : batch.entries) sent.push_back(entry.id);
   auto tell = [ids = std::move(sent), refused = refused_json(batch.refused), skew, reply](const IntakeResult& result) {
@@ -129,7 +133,7 @@ void Api::take_entries(const Request& request, const std::string& device, const 
     out.entries = static_cast<std::int64_t>(ids.size());
     reply(std::move(out));
   };
-  store_.take(std::move(batch.entries), device, request.arrived, std::move(tell));
+  store_.take(std::move(batch.entries), device.id, request.arrived, std::move(tell));
 }
 
 Response Api::list_entries(const Request& request) {

@@ -54,7 +54,7 @@ class BatchReader {
     std::optional<Duration> skew;
     if (object->contains("skew_ms")) {
       skew = entry->skew;
-    } else if (entry->from == context_.device) {
+    } else if (entry->from == context_.device || entry->from == context_.device_name) {
       skew = context_.device_skew;
     }
     entry->skew = skew.value_or(Duration{});

@@ -29,7 +29,8 @@ struct ReadBatch {
 
 /// What the batch is judged by.
 struct IntakeContext {
-  std::string device;                   ///< that sent it
+  std::string device;                   ///< id of the device that sent it
+  std::string device_name;              ///< what it called itself before it was enrolled, in `from` too
   std::optional<Duration> device_skew;  ///< its clock minus the server's, when more than the tolerated
   Moment now;
   record::TimeLimits limits;

@@ -149,7 +149,7 @@ TEST_F(Entries, a_time_over_two_minutes_ahead_is_refused) {
 }
 
 TEST_F(Entries, a_phone_whose_clock_is_ahead_is_believed_once_that_is_known) {
-  ward.enrol(R"(,"id":"phone-1")");
+  ward.enrol("phone-1");
   const Moment wrong = now() + Duration::minutes(60);
   const Json answer =
       ward.send(line_at(1, wrong) + line_at(2, wrong, "phone-2"), "X-Stanch-Clock: " + to_text(wrong) + "\r\n");
@@ -162,8 +162,22 @@ TEST_F(Entries, a_phone_whose_clock_is_ahead_is_believed_once_that_is_known) {
   EXPECT_EQ(ward.send(line_at(1, wrong), "X-Stanch-Clock: " + to_text(wrong) + "\r\n")["already"], Json{id_text(1)});
 }
 
+TEST_F(Entries, skew_goes_to_entries_under_the_id_and_under_the_name_from_before) {
+  const auto id = ward.enrol("phone-1")["device"].get<std::string>();
+  const Moment wrong = now() + Duration::minutes(60);
+  const Json answer =
+      ward.send(line_at(1, wrong) + line_at(2, wrong, id), "X-Stanch-Clock: " + to_text(wrong) + "\r\n");
+  EXPECT_EQ(answer["accepted"], (Json{id_text(1), id_text(2)}));
+}
+
+TEST_F(Entries, a_cursor_that_this_record_never_gave_begins_anew) {
+  ward.send(entry_line(1) + entry_line(2));
+  EXPECT_EQ(ward.get("/api/entries?after=2")["entries"].size(), 0U);
+  EXPECT_EQ(ward.get("/api/entries?after=3")["entries"].size(), 2U);
+}
+
 TEST_F(Entries, a_clock_less_than_a_second_off_is_called_right) {
-  ward.enrol(R"(,"id":"phone-1")");
+  ward.enrol("phone-1");
   const Json answer = ward.send(
       entry_line(1), "X-Stanch-Clock: " + std::to_string((now() + Duration::milliseconds(300)).ms()) + "\r\n");
   EXPECT_LE(std::abs(answer["skew_ms"].get<double>()), 1000.0);

@@ -91,9 +91,9 @@ class Ward {
   }
 
   /// Enrols a device and keeps its token for `send` and `get`.
-  Json enrol(const std::string& extra = "") {
-    const Answer answer = Client(port).ask(
-        "POST", "/api/enrol", R"({"code":")" + enrolment->code(now()) + R"(","device":"test phone")" + extra + "}");
+  Json enrol(const std::string& name = "test phone") {
+    const Answer answer = Client(port).ask("POST", "/api/enrol",
+                                           R"({"code":")" + enrolment->code(now()) + R"(","device":")" + name + "\"}");
     EXPECT_EQ(answer.status, 200) << answer.body;
     Json body = *parse_json(answer.body);
     token = "Authorization: Bearer " + body["token"].get<std::string>() + "\r\n";

@@ -18,7 +18,8 @@ void add_serve_command(CLI::App& app, int& exit_code) {
       ->required();
   command->add_option("--port", options->serve.port, "port; 0 takes any free one; default 8750")
       ->envname("STANCH_PORT");
-  command->add_option("--bind", options->serve.address, "address to listen on; default 127.0.0.1; a ward uses 0.0.0.0");
+  command->add_option("--bind", options->serve.address, "address to listen on; default 127.0.0.1; a ward uses 0.0.0.0")
+      ->envname("STANCH_BIND");
   command->add_flag("--practice", options->serve.practice, "an invented ward for practice, in a folder of its own");
   command->add_flag("--verify", options->verify, "check that every entry is as it was accepted, and end");
   command->callback([options, &exit_code] {

@@ -104,6 +104,13 @@ void Database::run(const std::string& sql) {
   if (code != SQLITE_OK) fail(handle_.get(), code);
 }
 
+Statement& Database::kept(std::string_view sql) {
+  auto found = kept_.find(sql);
+  if (found == kept_.end()) found = kept_.emplace(sql, prepare(sql)).first;
+  found->second.reset();
+  return found->second;
+}
+
 std::string Database::value_of(std::string_view sql) {
   Statement statement = prepare(sql);
   return statement.step() ? std::string(statement.text(0)) : std::string();

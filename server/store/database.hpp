@@ -5,6 +5,8 @@
 #pragma once
 
 #include <cstdint>
+#include <functional>
+#include <map>
 #include <memory>
 #include <stdexcept>
 #include <string>
@@ -70,6 +72,8 @@ class Database {
 
   void run(const std::string& sql);
   [[nodiscard]] Statement prepare(std::string_view sql) { return {handle_.get(), sql}; }
+  /// The same, prepared once for this connection and kept; ready to be bound. One use at a time.
+  [[nodiscard]] Statement& kept(std::string_view sql);
   /// The first value of the first row, as text; empty when there is none.
   [[nodiscard]] std::string value_of(std::string_view sql);
   [[nodiscard]] bool in_transaction() const;
@@ -80,6 +84,7 @@ class Database {
   };
   Database(const std::string& path, int flags);
   std::unique_ptr<sqlite3, Close> handle_;
+  std::map<std::string, Statement, std::less<>> kept_;
 };
 
 }  // namespace stanch::server

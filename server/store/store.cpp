@@ -31,7 +31,7 @@ auto reading(ReaderPool& readers, Use use) -> tl::expected<decltype(use(std::dec
 }
 
 void name_person(Database& database, const std::string& name, Moment at) {
-  Statement put = database.prepare(
+  Statement& put = database.kept(
       "INSERT INTO person (name, last_ms) VALUES (?1, ?2) "
       "ON CONFLICT (name) DO UPDATE SET last_ms = max(last_ms, excluded.last_ms)");
   put.bind(1, name).bind(2, at.ms()).run();
@@ -138,7 +138,7 @@ tl::expected<Page, StoreError> Store::entries_after(std::int64_t cursor, std::si
     Page page;
     page.cursor = cursor;
     const auto case_bytes = of_case.value_or(Id{}).bytes();
-    Statement rows = database.prepare(
+    Statement& rows = database.kept(
         of_case ? "SELECT seq, skew_ms, bytes FROM entry WHERE case_id = ?3 AND seq > ?1 ORDER BY seq LIMIT ?2"
                 : "SELECT seq, skew_ms, bytes FROM entry WHERE seq > ?1 ORDER BY seq LIMIT ?2");
     rows.bind(1, cursor).bind(2, static_cast<std::int64_t>(limit) + 1);
@@ -153,6 +153,7 @@ tl::expected<Page, StoreError> Store::entries_after(std::int64_t cursor, std::si
       page.cursor = rows.integer(0);
       bytes += page.entries.back().bytes.size();
     }
+    rows.reset();  // one left in the middle of its rows would go on seeing the record as it is now
     return page;
   });
 }

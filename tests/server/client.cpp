@@ -96,8 +96,8 @@ Answer Client::ask(std::string_view method, std::string_view target, std::string
   text += header_lines;
   if (!body.empty()) text += "Content-Length: " + std::to_string(body.size()) + "\r\n";
   text += "\r\n";
+  text += body;  // in one piece: the kernel would hold a second one back until the first is acknowledged
   send(text);
-  send(body);
   return receive();
 }
 

@@ -143,7 +143,7 @@ Response Api::list_entries(const Request& request) {
   if (!limit) return problem_answer(entries_route, limit.error());
   const auto of_case = case_in(request.query);
   if (!of_case) return problem_answer(entries_route, of_case.error());
-  const auto page = store_.entries_after(*after, static_cast<std::size_t>(*limit), *of_case);
+  const auto page = store_.entries_after(*after, static_cast<std::size_t>(*limit), of_case.value());
   if (!page) return store_answer(entries_route, page.error());
   Response out = json_answer(entries_route, page_text(*page));
   out.entries = static_cast<std::int64_t>(page->entries.size());

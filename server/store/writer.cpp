@@ -3,6 +3,19 @@
 #include <utility>
 
 namespace stanch::server {
+namespace {
+
+/// False when it failed; only for what may fail without losing anything.
+bool try_run(Database& database, const char* sql) {
+  try {
+    database.run(sql);
+    return true;
+  } catch (const DatabaseFailure&) {
+    return false;
+  }
+}
+
+}  // namespace
 
 Writer::Writer(Database database, std::function<void()> on_commit, std::function<void()> on_rollback)
     : database_(std::move(database)),
@@ -44,11 +57,8 @@ void Writer::loop() {
     const auto error = commit(group);
     for (const Job& job : group) job.done(error);
   }
-  try {
-    database_.run("PRAGMA wal_checkpoint(TRUNCATE)");
-  } catch (const DatabaseFailure&) {
-    // The log stays beside the file and is read at the next start: nothing is lost.
-  }
+  // Where this fails, the log stays beside the file and is read at the next start.
+  try_run(database_, "PRAGMA wal_checkpoint(TRUNCATE)");
 }
 
 std::optional<StoreError> Writer::commit(const std::vector<Job>& group) {
@@ -57,11 +67,8 @@ std::optional<StoreError> Writer::commit(const std::vector<Job>& group) {
     for (const Job& job : group) job.work(database_);
     database_.run("COMMIT");
   } catch (const DatabaseFailure& failure) {
-    try {
-      if (database_.in_transaction()) database_.run("ROLLBACK");
-    } catch (const DatabaseFailure&) {
-      // SQLite undoes an open transaction by itself at the next use of the file.
-    }
+    // Where this fails, SQLite undoes the open transaction by itself at the next use of the file.
+    if (database_.in_transaction()) try_run(database_, "ROLLBACK");
     on_rollback_();
     return StoreError{failure.is_disk_full(), failure.what()};
   }

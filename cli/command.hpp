@@ -17,5 +17,6 @@ void add_try_command(CLI::App& app, int& exit_code);
 void add_rules_command(CLI::App& app, int& exit_code);
 void add_record_command(CLI::App& app, int& exit_code);
 void add_call_command(CLI::App& app, int& exit_code);
+void add_serve_command(CLI::App& app, int& exit_code);
 
 }  // namespace stanch::cli

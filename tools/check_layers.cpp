@@ -189,6 +189,8 @@ class Checker {
     for (const auto& line : lines_of(source)) {
       std::smatch match;
       if (!std::regex_search(line.text, match, include)) continue;
+      // The command line is where `main` is, so one of its commands starts the server, by its public face only.
+      if (file_ == "cli/serve_command.cpp" && match[1].str() == "server/server.hpp") continue;
       const std::string to = layer_of_include(match[1].str());
       if (to.empty() || to == from || arrow->second.contains(to)) continue;
       fault(line.number, from + " must not include " + to + " (" + match[1].str() + ")");

@@ -1,13 +1,15 @@
 #!/usr/bin/env bash
 # Installs what a named list needs on Debian 12, and nothing when all of it is there already (then no network is used).
-# Usage: tools/install.sh LIST...    lists: build, wasm, test, reference, bench
+# Usage: tools/install.sh LIST...    lists: build, wasm, test, package, reference, bench
 set -euo pipefail
 
-build=(g++ cmake ninja-build ccache nlohmann-json3-dev libtomlplusplus-dev libcli11-dev libfmt-dev libexpected-dev)
+build=(g++ cmake ninja-build ccache nlohmann-json3-dev libtomlplusplus-dev libcli11-dev libfmt-dev libexpected-dev
+  libboost-dev libsqlite3-dev)
 wasm=(clang-22 lld-22 libc++-22-dev-wasm32 libclang-rt-22-dev-wasm32)
 test=(libgtest-dev librapidcheck-dev libmpfr-dev clang-format-22 clang-tidy-22)
 reference=(python3-scipy python3-mpmath)
-bench=(libbenchmark-dev)
+bench=(libbenchmark-dev wrk nginx-light)
+package=(dpkg-dev fakeroot curl debootstrap)
 
 node_is_new_enough() {
   local version
@@ -26,9 +28,10 @@ for list in "$@"; do
       ;;
     test) wanted+=("${test[@]}") ;;
     reference) wanted+=("${reference[@]}") ;;
+    package) wanted+=("${package[@]}") ;;
     bench) wanted+=("${bench[@]}") ;;
     *)
-      echo "install: no list '$list'; lists are build, wasm, test, reference, bench" >&2
+      echo "install: no list '$list'; lists are build, wasm, test, package, reference, bench" >&2
       exit 2
       ;;
   esac

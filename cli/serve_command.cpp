@@ -1,0 +1,30 @@
+// `stanch serve`: the ward server.
+#include <memory>
+
+#include "cli/command.hpp"
+#include "server/server.hpp"
+
+namespace stanch::cli {
+
+void add_serve_command(CLI::App& app, int& exit_code) {
+  struct Options {
+    server::ServeOptions serve;
+    bool verify = false;
+  };
+  auto options = std::make_shared<Options>();
+  CLI::App* command = app.add_subcommand("serve", "the ward server: keeps the record and serves it to phones");
+  command->add_option("--data", options->serve.folder, "data folder; made when it is not there")
+      ->envname("STANCH_DATA")
+      ->required();
+  command->add_option("--port", options->serve.port, "port; 0 takes any free one; default 8750")
+      ->envname("STANCH_PORT");
+  command->add_option("--bind", options->serve.address, "address to listen on; default 127.0.0.1; a ward uses 0.0.0.0")
+      ->envname("STANCH_BIND");
+  command->add_flag("--practice", options->serve.practice, "an invented ward for practice, in a folder of its own");
+  command->add_flag("--verify", options->verify, "check that every entry is as it was accepted, and end");
+  command->callback([options, &exit_code] {
+    exit_code = options->verify ? server::verify(options->serve) : server::serve(options->serve);
+  });
+}
+
+}  // namespace stanch::cli

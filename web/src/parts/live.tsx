@@ -34,6 +34,7 @@ export function followAdvice(entries: Accessor<readonly Entry[]>): Accessor<Advi
   let busy = false;
   let again = false;
   let gone = false;
+  let newest: Advice | undefined; // an older answer that waited for calm must not come after a newer one
   onCleanup(() => {
     gone = true;
   });
@@ -50,7 +51,10 @@ export function followAdvice(entries: Accessor<readonly Entry[]>): Accessor<Advi
         if (gone) return;
         setCoreFault(undefined);
         if (advice() === undefined) setAdvice(answer);
-        else whenCalm(() => !gone && setAdvice(answer));
+        else {
+          newest = answer;
+          whenCalm(() => !gone && newest === answer && setAdvice(answer));
+        }
       } while (again);
     } catch (error) {
       setCoreFault(error instanceof Error ? error.message : String(error));

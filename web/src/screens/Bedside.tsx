@@ -66,7 +66,7 @@ export function Bedside(props: { covered: boolean; wide: boolean }) {
     queueMicrotask(() => past.scrollTo({ top: past.scrollHeight }));
   });
   return (
-    <div class="bedside" inert={props.covered && !props.wide}>
+    <div class="bedside" classList={{ expanded: all() && !props.wide }} inert={props.covered && !props.wide}>
       <div class="past-box">
         <section class="past" ref={past} tabindex="0" aria-label={say('past.title')}>
           <ol>
@@ -77,7 +77,7 @@ export function Bedside(props: { covered: boolean; wide: boolean }) {
       </div>
       <NowLine />
       <div class="work" inert={props.covered}>
-        <section class="due-box" classList={{ open: all() }} tabindex={all() ? 0 : undefined} aria-label={say('due.title')}>
+        <section class="due-box" tabindex={all() ? 0 : undefined} aria-label={say('due.title')}>
           <ul>
             <For each={shown()}>{(name) => <Show when={due().get(name)}>{(one) => <DueRow due={one()} />}</Show>}</For>
           </ul>

@@ -40,7 +40,7 @@ export function Wrap() {
   const words = (id: string) => {
     const state = stateOf(id);
     const since = sinceOf(id);
-    const name = { closed: say('wrap.closed'), open: say('wrap.open'), loose: say('wrap.loosen'), none: say('wrap.not_on') }[state] ?? state;
+    const name = { closed: say('wrap.closed'), open: say('wrap.open'), loose: say('wrap.loosen'), none: say('wrap.not_on'), not_closed: say('wrap.not_on') }[state] ?? state;
     return since ? say('wrap.since', { state: name, span: spanText(now() - Date.parse(since)) }) : name;
   };
 

@@ -57,7 +57,7 @@ export function nameIn(context: string, id: string): string {
 }
 
 export const listOf = (ids: string, separator: string) =>
-  ids.split(' ').filter(Boolean).map(nameOf).join(message('name', separator));
+  ids.split(/[ ,]+/).filter(Boolean).map(nameOf).join(message('name', separator));
 
 /** With a capital at the start, as a line by itself. */
 export const sentence = (text: string) => text.charAt(0).toUpperCase() + text.slice(1);

@@ -78,6 +78,7 @@ export async function openPhone(browser, ward, { size = phone, enrol = true, the
   page.on('console', (line) => {
     if (line.type() === 'error' && !/Failed to load resource|ERR_/.test(line.text())) faults.push(line.text());
   });
+  page.faults = faults;
   if (clock) await page.clock.install({ time: clock });
   await page.goto(ward.address + (enrol ? `#enrol=${ward.code}` : ''));
   return { context, page, faults };

@@ -17,6 +17,7 @@ import { marks } from './Cases.tsx';
 const pads = ['vitals', 'loss', 'gave', 'did'] as const;
 const ways = ['wrap', 'course', 'move'] as const;
 const shownAtFirst = 2;
+const longRow = 50; // letters that fit at full size
 
 function DueRow(props: { due: Due }) {
   const live = useLive();
@@ -29,7 +30,7 @@ function DueRow(props: { due: Due }) {
   };
   return (
     <li class={`due ${props.due.priority}`}>
-      <button type="button" class="due-text" onClick={() => go('case', live.id, 'why', declinedName(props.due))}>
+      <button type="button" class="due-text" classList={{ long: dueText(props.due).length > longRow }} onClick={() => go('case', live.id, 'why', declinedName(props.due))}>
         <span class={`mark ${props.due.priority}`} aria-hidden="true">
           {marks[props.due.priority]}
         </span>

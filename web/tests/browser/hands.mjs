@@ -56,7 +56,7 @@ export class Hands {
     await this.tap('Vitals');
     for (const number of numbers) await this.type(number);
     await this.tap(/^Save/);
-    await this.page.getByRole('button', { name: 'Vitals', exact: true }).waitFor();
+    await this.page.locator('.sheet').waitFor({ state: 'detached' });
   }
 
   async did(tab, what) {
@@ -74,7 +74,7 @@ export class Hands {
     if (String(wet).length < 5) await this.tap('Next');
     await this.type(dry);
     await this.tap(/^Save/);
-    await this.page.getByRole('button', { name: 'Vitals', exact: true }).waitFor();
+    await this.page.locator('.sheet').waitFor({ state: 'detached' });
   }
 }
 

@@ -121,7 +121,7 @@ async function stopCards({ browser, ward }) {
     await card.getByRole('button', { name: 'Add', exact: true }).tap();
   }
   await card.getByRole('button', { name: /Go on|Record/ }).tap();
-  await page.getByRole('button', { name: 'Vitals', exact: true }).waitFor();
+  await page.locator('.sheet').waitFor({ state: 'detached' });
   assert.equal((await at(page, 'drug')).length, 1);
   const [declined] = await at(page, 'advice_declined');
   assert.equal(declined.advice, 'give:carboprost');

@@ -45,6 +45,16 @@ function doseRow(drug: DrugChoice, usual: UsualDose): Given {
   };
 }
 
+/** Two ways of giving that read the same are one row. */
+function eachOnce(all: Given[]): Given[] {
+  const rows = new Map<string, Given>();
+  for (const one of all) {
+    const words = `${one.name} ${one.dose} ${one.how}`;
+    if (!rows.has(words)) rows.set(words, one);
+  }
+  return [...rows.values()];
+}
+
 export function Gave(props: { tab: string }) {
   const live = useLive();
   const [chosen, setChosen] = createSignal<Tab | undefined>();
@@ -74,7 +84,7 @@ export function Gave(props: { tab: string }) {
     ),
   );
   const dosesOf = (fits: (drug: DrugChoice) => boolean): Given[] =>
-    (choices()?.drugs ?? []).filter(fits).flatMap((drug) => drug.usual.map((usual) => doseRow(drug, usual)));
+    eachOnce((choices()?.drugs ?? []).filter(fits).flatMap((drug) => drug.usual.map((usual) => doseRow(drug, usual))));
 
   // What is due, then the first choice of each purpose, each once.
   const usual = createMemo<Given[]>(() => {
@@ -90,11 +100,7 @@ export function Gave(props: { tab: string }) {
       return drug ? drug.usual.filter((one) => one.use === 'treatment').map((one) => doseRow(drug, one)) : [];
     };
     const rest = [...firstOf('antifibrinolytic').slice(0, 1), ...firstOf('uterotonic'), ...fluids().slice(0, 1)];
-    const seen = new Set<string>();
-    return [...named, ...rest].filter((one) => {
-      const key = `${one.name} ${one.dose} ${one.how}`;
-      return !seen.has(key) && seen.add(key);
-    });
+    return eachOnce([...named, ...rest]);
   });
   const rows = (): Given[] => {
     switch (tab()) {

@@ -33,23 +33,27 @@ export function Loss() {
       return say('loss.save_weighed', { wet: figure(Number(values.wet_g)), dry: figure(Number(values.dry_g)) });
     return say('save');
   };
+  // With the keypad open there is room for nothing else.
+  const keys = () => typing() !== undefined || lastMethod() === 'weighed';
   const reads = () => lastMethod() === 'drape' || lastMethod() === 'suction';
   return (
     <Sheet title={say('loss.title')} writes>
       <Show when={choices()}>
         <div class="scroll" tabindex="0" role="region" aria-label={say('loss.title')}>
-          <p class="lead">
+          <Show when={!keys()}>
+            <p class="lead">
             {total()?.total_ml !== undefined && total()!.at ?
               say('loss.total', { ml: figure(total()!.total_ml!, 0), span: spanText(now() - Date.parse(total()!.at!)) })
             : say('loss.total_none')}
-          </p>
-          <h3>{say('loss.by')}</h3>
-          <div class="chips" role="group" aria-label={say('loss.by')}>
+            </p>
+          </Show>
+          <div class="methods" role="group" aria-label={say('loss.by')}>
             <For each={range('method').words}>
               {(method) => (
                 <button
                   type="button"
-                  class="chip live"
+                  class="chip"
+                  classList={{ live: !keys() }}
                   aria-pressed={lastMethod() === method}
                   onClick={() => {
                     setLastMethod(method);
@@ -97,8 +101,8 @@ export function Loss() {
               </div>
             </Match>
           </Switch>
-          <Show when={reads()}>
-            <div class="chips">
+          <Show when={reads() && !keys()}>
+            <div class="chips above">
               <button type="button" class="chip" aria-pressed={emptied()} onClick={() => setEmptied(!emptied())}>
                 {say('loss.empty')}
               </button>

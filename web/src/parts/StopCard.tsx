@@ -5,7 +5,7 @@ import { someoneHere } from '../store/entry.ts';
 import { choices } from './live.tsx';
 import { guardTitle, reasonText, sourceText } from '../words/adviceText.ts';
 import { clockText } from '../words/figures.ts';
-import { message, say } from '../words/messages.ts';
+import { message, say, sentence } from '../words/messages.ts';
 import { entryText } from '../words/entryText.ts';
 import { now } from './clock.ts';
 import { type Stop, goOn, holdBack } from './recording.ts';
@@ -32,9 +32,9 @@ export function StopCard(props: { stop: Stop }) {
       <h2 id="stop-title">
         <span class="mark" aria-hidden="true">!</span> {stopped() ? guardTitle(props.stop) : say('stop.second_title')}
       </h2>
-      <p>{entryText(props.stop.entries[0]!, choices())}</p>
+      <p>{sentence(entryText(props.stop.entries[0]!, choices()))}</p>
       <Show when={stopped()}>
-        <p class="strong">{message('permission', verdict().permission)}</p>
+        <p class="strong">{sentence(message('permission', verdict().permission))}</p>
       </Show>
       <ul class="reasons">
         <For each={verdict().reasons}>

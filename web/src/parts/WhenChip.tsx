@@ -18,7 +18,7 @@ export function lastTimeOfDay(hours: number, minutes: number, before: number): n
 
 const label = (back: number) => (back === 0 ? say('when.now') : `−${back}`);
 
-export function TimeChoice(props: { onChoose: (choice: { back: number } | { at: number }) => void; chosen?: number }) {
+export function TimeChoice(props: { earlierOnly?: boolean; onChoose: (choice: { back: number } | { at: number }) => void; chosen?: number }) {
   const [hours, setHours] = createSignal<number | undefined>();
   const [clock, setClock] = createSignal(false);
   const range = (count: number, step: number) => Array.from({ length: count }, (_, i) => i * step);
@@ -27,7 +27,7 @@ export function TimeChoice(props: { onChoose: (choice: { back: number } | { at: 
       when={clock()}
       fallback={
         <div class="chips" role="group" aria-label={say('when.title')}>
-          <For each={steps}>
+          <For each={props.earlierOnly ? steps.slice(1) : steps}>
             {(back) => (
               <button
                 type="button"

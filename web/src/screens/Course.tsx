@@ -44,7 +44,7 @@ export function Course() {
             <For each={live.advice()!.watch}>{(watch) => <li>{watchText(watch, now())}</li>}</For>
           </ul>
         </Show>
-        <div class="chips">
+        <div class="chips above">
           <button type="button" class="chip" aria-pressed={corrected()} onClick={() => setCorrected(!corrected())}>
             {say('course.corrected')}
           </button>

@@ -18,6 +18,8 @@ export function NowLine() {
     const phase = live.advice()?.phase;
     const out = phase ? [sentence(message('phase', phase))] : [];
     if (known()?.perfusion?.in_shock === 'yes') out.push(say('now.in_shock'));
+    const index = known()?.shock_index?.index;
+    if (index) out.push(say('now.index', { index: figure(index, 1) }));
     const womb = known() && live.entries().findLast((entry) => entry.kind === 'finding' && entry.what === 'tone' && !live.struck().has(entry.id));
     if (womb) out.push(`${message('name', 'finding.tone')} ${message('name', `finding.${String(womb.value)}`)}`);
     return out.join(', ');
@@ -45,13 +47,6 @@ export function NowLine() {
                 {sign('dbp') ? `/${words(sign('dbp')!)}` : ''}
               </b>{' '}
               mmHg <span class="quiet">{age(sbp())}</span>
-            </span>
-          )}
-        </Show>
-        <Show when={known()?.shock_index?.index}>
-          {(index) => (
-            <span>
-              {say('now.index', { index: figure(index(), 1) })}
             </span>
           )}
         </Show>

@@ -94,7 +94,7 @@ export function RowSheet(props: { id: string }) {
             </Show>
             <Show when={!isStruck()}>
               <h3>{say('row.earlier')}</h3>
-              <TimeChoice onChoose={(choice) => void setTime(row(), choice)} />
+              <TimeChoice earlierOnly onChoose={(choice) => void setTime(row(), choice)} />
               <div class="ways-down">
                 <Show when={padOf[row().kind]}>
                   {(pad) => (

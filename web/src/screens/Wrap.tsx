@@ -14,7 +14,7 @@ import { nameIn, nameOf, say, sentence } from '../words/messages.ts';
 import { OpeningRule } from './OpeningRule.tsx';
 import { PutOn } from './PutOn.tsx';
 
-type Mode = 'bands' | 'loose' | 'again' | 'theatre' | 'off';
+type Mode = 'bands' | 'loose' | 'again';
 
 export function Wrap() {
   const live = useLive();
@@ -102,58 +102,6 @@ export function Wrap() {
                 )}
               </For>
             </ol>
-            <Switch>
-              <Match when={picked()}>
-                {(id) => (
-                  <section class="picked" aria-label={say('wrap.open_now', { what: nameOf(id()) })}>
-                    <div class="chips" role="group" aria-label={say('wrap.open_reason')}>
-                      <For each={choices()!.fields.garment!.reason!.words}>
-                        {(word) => (
-                          <button type="button" class="chip" aria-pressed={reason() === word} onClick={() => setReason(word)}>
-                            {sentence(nameIn('garment', word))}
-                          </button>
-                        )}
-                      </For>
-                    </div>
-                    <button type="button" class="key act wide" onClick={() => void openPicked()}>
-                      {say('wrap.open_now', { what: nameOf(id()) })}
-                    </button>
-                  </section>
-                )}
-              </Match>
-              <Match when={mode() === 'loose'}>
-                <p class="strong" role="status">
-                  {say('wrap.loose')}: {say('wrap.tap_next')}
-                </p>
-              </Match>
-            </Switch>
-            <div class="grid-2">
-              <button type="button" class="key" onClick={() => void put('garment', { action: 'check', tension: 'ok' })}>
-                {say('wrap.check_done')}
-              </button>
-              <button type="button" class="key" aria-pressed={mode() === 'loose'} onClick={() => setMode(mode() === 'loose' ? 'bands' : 'loose')}>
-                {say('wrap.loose')}
-              </button>
-              <Show when={openBands().length > 0}>
-                <Show
-                  when={mode() === 'again'}
-                  fallback={
-                    <button type="button" class="key span-2" onClick={() => setMode('again')}>
-                      {anyOn() ? say('wrap.again') : say('wrap.all_on')}
-                    </button>
-                  }
-                >
-                  <button type="button" class="key act span-2" onClick={() => void closeAgain()}>
-                    {say('wrap.again_confirm')} ({againOrder().map(nameOf).join(', ')})
-                  </button>
-                </Show>
-              </Show>
-              <Show when={!anyOn()}>
-                <button type="button" class="key span-2" onClick={() => void put('garment', { action: 'off' })}>
-                  {say('wrap.off')}
-                </button>
-              </Show>
-            </div>
             <Show when={limits().length > 0}>
               <h3>{say('wrap.limits')}</h3>
               <ul class="plain-list">
@@ -174,6 +122,67 @@ export function Wrap() {
           </div>
         </Show>
       </div>
+      <Show when={garment()?.on && choices()}>
+        <div class="sheet-foot">
+          <Switch
+            fallback={
+              <div class="grid-2">
+                <button type="button" class="key" onClick={() => void put('garment', { action: 'check', tension: 'ok' })}>
+                  {say('wrap.check_done')}
+                </button>
+                <button type="button" class="key" onClick={() => setMode('loose')}>
+                  {say('wrap.loose')}
+                </button>
+                <Show when={openBands().length > 0}>
+                  <button type="button" class="key" classList={{ 'span-2': anyOn() }} onClick={() => setMode('again')}>
+                    {anyOn() ? say('wrap.again') : say('wrap.all_on')}
+                  </button>
+                </Show>
+                <Show when={!anyOn()}>
+                  <button type="button" class="key" onClick={() => void put('garment', { action: 'off' })}>
+                    {say('wrap.off')}
+                  </button>
+                </Show>
+              </div>
+            }
+          >
+            <Match when={picked()}>
+              {(id) => (
+                <>
+                  <div class="chips" role="group" aria-label={say('wrap.open_reason')}>
+                    <For each={choices()!.fields.garment!.reason!.words}>
+                      {(word) => (
+                        <button type="button" class="chip" aria-pressed={reason() === word} onClick={() => setReason(word)}>
+                          {sentence(nameIn('garment', word))}
+                        </button>
+                      )}
+                    </For>
+                  </div>
+                  <button type="button" class="key act wide" onClick={() => void openPicked()}>
+                    {say('wrap.open_now', { what: nameOf(id()) })}
+                  </button>
+                </>
+              )}
+            </Match>
+            <Match when={mode() === 'loose'}>
+              <p class="strong" role="status">
+                {say('wrap.which_loose')}
+              </p>
+              <button type="button" class="key wide" onClick={() => setMode('bands')}>
+                {say('wrap.none_loose')}
+              </button>
+            </Match>
+            <Match when={mode() === 'again'}>
+              <button type="button" class="key act wide" onClick={() => void closeAgain()}>
+                {say('wrap.again_confirm', { what: againOrder().map(nameOf).join(', ') })}
+              </button>
+              <button type="button" class="key wide" onClick={() => setMode('bands')}>
+                {say('wrap.as_it_is')}
+              </button>
+            </Match>
+          </Switch>
+        </div>
+      </Show>
       <TakeBack caseId={live.id} />
     </Sheet>
   );

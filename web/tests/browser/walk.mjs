@@ -228,7 +228,7 @@ async function wrapped({ browser, ward }) {
   await hands.tap('Wrap');
   assert.equal(await hands.count(async () => {
     await hands.tap('Close all again');
-    await hands.tap(/^Close all again: confirm/);
+    await hands.tap(/^Now: close/);
   }), 2, 'close all again');
   await hands.settle();
   const closes = (await at(page, 'garment')).filter((one) => one.action === 'close');

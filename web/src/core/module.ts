@@ -13,10 +13,10 @@ export type Core = (request: string) => string;
 const badFile = 8; // WASI's number for "no such open file": the three file functions are named but never reached
 const noFiles = { fd_close: () => badFile, fd_seek: () => badFile, fd_write: () => badFile };
 
-export async function loadCore(bytes: BufferSource): Promise<Core> {
-  const { instance } = (await WebAssembly.instantiate(bytes, {
-    wasi_snapshot_preview1: noFiles,
-  })) as WebAssembly.WebAssemblyInstantiatedSource;
+export const loadCore = async (bytes: BufferSource): Promise<Core> => startModule(await WebAssembly.compile(bytes));
+
+export async function startModule(module: WebAssembly.Module): Promise<Core> {
+  const instance = await WebAssembly.instantiate(module, { wasi_snapshot_preview1: noFiles });
   const { memory, alloc, free, call, _initialize } = instance.exports as unknown as Exports;
   _initialize?.();
   const [encoder, decoder] = [new TextEncoder(), new TextDecoder()];

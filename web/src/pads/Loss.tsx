@@ -1,5 +1,5 @@
 // Blood lost: how it was measured, then how much more or what the container reads now.
-import { For, Match, Show, Switch, createSignal } from 'solid-js';
+import { For, Match, Show, Switch, createMemo, createSignal } from 'solid-js';
 import { Keypad, type PadField, type PadValues } from '../parts/Keypad.tsx';
 import { Sheet } from '../parts/Sheet.tsx';
 import { now } from '../parts/clock.ts';
@@ -22,6 +22,10 @@ export function Loss() {
   const range = (field: string) => choices()!.fields.loss![field]!;
   const total = () => live.advice()?.known.loss;
   const field = (name: string): PadField => ({ name, label: say(`field.${name}`), range: range(name), decimals: 0 });
+  const padFields = createMemo(() => {
+    const name = typing();
+    return name ? [field(name)] : lastMethod() === 'weighed' ? [field('wet_g'), field('dry_g')] : [];
+  });
   const save = async (payload: Payload) => {
     const whole = { method: lastMethod(), ...payload, ...(emptied() ? { emptied: true } : {}) };
     if (await record(written(live.id, 'loss', whole))) replace('case', live.id);
@@ -69,13 +73,13 @@ export function Loss() {
             <Match when={lastMethod() === 'weighed'}>
               <Keypad
                 kind="loss"
-                fields={[field('wet_g'), field('dry_g')]}
+                fields={padFields()}
                 saveText={text}
                 onSave={(values) => values.wet_g !== undefined && values.dry_g !== undefined && void save(values)}
               />
             </Match>
             <Match when={typing()}>
-              {(name) => <Keypad kind="loss" fields={[field(name())]} saveText={text} onSave={(values) => void save(values)} />}
+              <Keypad kind="loss" fields={padFields()} saveText={text} onSave={(values) => void save(values)} />
             </Match>
             <Match when={true}>
               <h3>{say('loss.more')}</h3>

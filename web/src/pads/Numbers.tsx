@@ -1,5 +1,5 @@
 // A pad of one kind of entry that is all numbers: signs, blood results, urine.
-import { Show } from 'solid-js';
+import { Show, createMemo } from 'solid-js';
 import { Keypad, type PadField, type PadValues } from '../parts/Keypad.tsx';
 import { Sheet } from '../parts/Sheet.tsx';
 import { choices, useLive } from '../parts/live.tsx';
@@ -46,14 +46,17 @@ export function NumbersPad(props: { kind: string; title: string }) {
       .findLast((one) => one.kind === props.kind && one[field] !== undefined && one[field] !== null && !live.struck().has(one.id));
     return entry ? { value: entry[field] as number | string, at: entry.at } : undefined;
   };
-  const fields = (): PadField[] =>
-    shapes[props.kind]!.map(({ field, decimals }) => ({
+  const fields = createMemo((): PadField[] => {
+    const ranges = choices()?.fields[props.kind];
+    if (!ranges) return [];
+    return shapes[props.kind]!.map(({ field, decimals }) => ({
       name: field,
       label: say(`field.${field}`),
-      range: choices()!.fields[props.kind]![field]!,
+      range: ranges[field]!,
       decimals,
       last: last(field),
     }));
+  });
   const text = (values: PadValues) => {
     const parts = Object.values(values).map((value) => (typeof value === 'number' ? figure(value) : nameIn(props.kind, value)));
     return parts.length === 0 ? say('save') : say('save.numbers', { numbers: parts.join(' · ') });

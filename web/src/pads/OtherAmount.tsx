@@ -1,5 +1,5 @@
 // A dose, volume or number of units that is not one of the usual ones: what, how, then the amount by keypad.
-import { For, Match, Show, Switch, createSignal } from 'solid-js';
+import { For, Match, Show, Switch, createMemo, createSignal } from 'solid-js';
 import type { DrugChoice } from '../core/answers.ts';
 import { Keypad, type PadField, type PadValues } from '../parts/Keypad.tsx';
 import { choices } from '../parts/live.tsx';
@@ -47,6 +47,7 @@ export function OtherAmount(props: {
     range: { ...choices()!.fields[one.kind]![one.field]!, unit: one.unit },
     decimals: one.kind === 'drug' ? 2 : 0,
   });
+  const fields = createMemo(() => (thing() ? [field(thing()!)] : []));
   const give = (one: Thing, values: PadValues) => {
     const amount = values[one.field];
     if (one.kind === 'drug') props.onGive('drug', { drug: one.id, dose: amount, unit: one.unit, route: route() });
@@ -89,7 +90,7 @@ export function OtherAmount(props: {
             </p>
             <Keypad
               kind={one().kind}
-              fields={[field(one())]}
+              fields={fields()}
               saveText={(values) =>
                 values[one().field] === undefined ?
                   say('save')

@@ -10,6 +10,7 @@ import { say } from '../words/messages.ts';
 import { now } from './clock.ts';
 import { choices } from './live.tsx';
 import { warnings } from './recording.ts';
+import { go } from './route.ts';
 
 const lasts = 10_000;
 
@@ -29,13 +30,17 @@ export function TakeBack(props: { caseId: string }) {
       <Show when={saved()}>
         {(last) => (
           <div class="take-back-bar">
-            <span>
+            <button
+              type="button"
+              class="take-back-what"
+              onClick={() => go('case', props.caseId, 'row', last().entries[0]!.id)}
+            >
               {say('saved', { time: clockText(last().entries[0]!.at, now()) })} {entryText(last().entries[0]!, choices())}
               <Show when={last().entries.length > 1}> +{last().entries.length - 1}</Show>
               <Show when={warnings()?.reasons[0]}>
                 {(reason) => <b> {say('saved.check', { reason: reasonText(reason(), now()) })}</b>}
               </Show>
-            </span>
+            </button>
             <button
               type="button"
               class="key"

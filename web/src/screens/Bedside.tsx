@@ -17,6 +17,7 @@ import { marks } from './Cases.tsx';
 const pads = ['vitals', 'loss', 'gave', 'did'] as const;
 const ways = ['wrap', 'course', 'move'] as const;
 const shownAtFirst = 2;
+const newestRows = 40; // the whole course is one tap away
 const longRow = 50; // letters that fit at full size
 
 function DueRow(props: { due: Due }) {
@@ -61,7 +62,12 @@ export function Bedside(props: { covered: boolean; wide: boolean }) {
   const due = createMemo(() => new Map((live.advice()?.due ?? []).map((one) => [declinedName(one), one])));
   const names = createMemo(() => [...due().keys()]);
   const shown = () => (all() || props.wide ? names() : names().slice(0, shownAtFirst));
-  const rows = createMemo(() => live.entries().filter((entry) => entry.kind !== 'strike' && !live.struck().has(entry.id)));
+  const rows = createMemo(() =>
+    live
+      .entries()
+      .filter((entry) => entry.kind !== 'strike' && !live.struck().has(entry.id))
+      .slice(-newestRows),
+  );
   createEffect(() => {
     rows();
     queueMicrotask(() => past.scrollTo({ top: past.scrollHeight }));

@@ -1,5 +1,5 @@
 // Who she is, as far as anyone has had time to ask. Each chip is saved by itself; nothing here blocks anything.
-import { For, Show, createSignal } from 'solid-js';
+import { For, Show, createMemo, createSignal } from 'solid-js';
 import { Keypad, type PadField } from '../parts/Keypad.tsx';
 import { Sheet } from '../parts/Sheet.tsx';
 import { TimeChoice } from '../parts/WhenChip.tsx';
@@ -25,13 +25,14 @@ export function Woman() {
   // Later answers replace single fields, so a correction is simply the next answer.
   const tell = (payload: Payload) => record({ case: live.id, kind: 'opened', payload });
   const range = (field: string) => choices()!.fields.opened![field]!;
-  const fields = (): PadField[] =>
-    numbers.map((name) => ({
+  const fields = createMemo((): PadField[] =>
+    (choices() ? numbers : []).map((name) => ({
       name,
       label: say(name === 'hb_gl' ? 'field.hb_before' : `field.${name}`),
       range: range(name),
       decimals: name === 'weight_kg' ? 1 : 0,
-    }));
+    })),
+  );
   let label!: HTMLInputElement;
   return (
     <Sheet title={say('woman.title')}>

@@ -20,7 +20,9 @@ export function Wrap() {
   const live = useLive();
   const [mode, setMode] = createSignal<Mode>('bands');
   const [picked, setPicked] = createSignal<string | undefined>();
-  const [reason, setReason] = createSignal('unwrap');
+  const [chosenReason, setReason] = createSignal<string | undefined>();
+  const [choosing, setChoosing] = createSignal(false);
+  const reason = () => chosenReason() ?? (known()?.theatre?.under_way ? 'theatre' : 'unwrap');
   const known = () => live.advice()?.known;
   const garment = () => known()?.garment;
   const unwrap = () => known()?.unwrap;
@@ -44,6 +46,13 @@ export function Wrap() {
     return since ? say('wrap.since', { state: name, span: spanText(now() - Date.parse(since)) }) : name;
   };
 
+  // What the next tap on a band is for, on the band itself: no line of its own that would push the bands about.
+  const hint = (id: string) => {
+    if (garment()?.next_to_close === id && !isOn(id) && !unwrap()?.under_way) return `${say('wrap.tap_next')} · `;
+    const ends = unwrap()?.wait_ends;
+    if (unwrap()?.next === id && ends && Date.parse(ends) > now()) return `${say('wrap.wait', { time: clockText(ends, now()) })} · `;
+    return '';
+  };
   const tap = async (id: string) => {
     if (mode() === 'loose') {
       await put('garment', { action: 'check', segment: id, tension: 'loose' });
@@ -54,6 +63,7 @@ export function Wrap() {
   const openPicked = async () => {
     await put('garment', { action: 'open', segment: picked(), side: 'both', reason: reason() });
     setPicked(undefined);
+    setReason(undefined);
   };
   const openBands = () => (choices()?.segments ?? []).filter((one) => !isOn(one.id)).map((one) => one.id);
   const againOrder = () => {
@@ -72,15 +82,6 @@ export function Wrap() {
       <div class="scroll" tabindex="0" role="region" aria-label={say('wrap.title')}>
         <Show when={live.advice() && choices()}>
           <Show when={garment()?.on} fallback={<PutOn />}>
-            <p class="lead">
-              {say('wrap.garment_on', {
-                id: garment()?.garment_id ?? '',
-                since: spanText(now() - Date.parse(garment()?.placed_at ?? '')),
-              })}
-            </p>
-            <Show when={unwrap()?.wait_ends && unwrap()?.under_way && Date.parse(unwrap()!.wait_ends!) > now()}>
-              <p class="strong">{say('wrap.wait', { time: clockText(unwrap()!.wait_ends!, now()) })}</p>
-            </Show>
             <ol class="bands">
               <For each={segments()}>
                 {(one) => (
@@ -94,7 +95,7 @@ export function Wrap() {
                     >
                       <b>{sentence(nameOf(one.id))}</b>
                       <span>
-                        {garment()?.next_to_close === one.id && !isOn(one.id) ? `${say('wrap.tap_next')} · ` : ''}
+                        {hint(one.id)}
                         {words(one.id)}
                       </span>
                     </button>
@@ -102,6 +103,12 @@ export function Wrap() {
                 )}
               </For>
             </ol>
+            <p class="lead">
+              {say('wrap.garment_on', {
+                id: garment()?.garment_id ?? '',
+                since: spanText(now() - Date.parse(garment()?.placed_at ?? '')),
+              })}
+            </p>
             <Show when={limits().length > 0}>
               <h3>{say('wrap.limits')}</h3>
               <ul class="plain-list">
@@ -126,7 +133,7 @@ export function Wrap() {
         <div class="sheet-foot">
           <Switch
             fallback={
-              <div class="grid-2">
+              <div class="foot-row">
                 <button type="button" class="key" onClick={() => void put('garment', { action: 'check', tension: 'ok' })}>
                   {say('wrap.check_done')}
                 </button>
@@ -134,8 +141,8 @@ export function Wrap() {
                   {say('wrap.loose')}
                 </button>
                 <Show when={openBands().length > 0}>
-                  <button type="button" class="key" classList={{ 'span-2': anyOn() }} onClick={() => setMode('again')}>
-                    {anyOn() ? say('wrap.again') : say('wrap.all_on')}
+                  <button type="button" class="key" onClick={() => setMode('again')}>
+                    {anyOn() && unwrap()?.under_way ? say('wrap.again') : say('wrap.all_on')}
                   </button>
                 </Show>
                 <Show when={!anyOn()}>
@@ -149,36 +156,55 @@ export function Wrap() {
             <Match when={picked()}>
               {(id) => (
                 <>
-                  <div class="chips" role="group" aria-label={say('wrap.open_reason')}>
-                    <For each={choices()!.fields.garment!.reason!.words}>
-                      {(word) => (
-                        <button type="button" class="chip" aria-pressed={reason() === word} onClick={() => setReason(word)}>
-                          {sentence(nameIn('garment', word))}
-                        </button>
-                      )}
-                    </For>
+                  <Show when={choosing()}>
+                    <div class="chips" role="group" aria-label={say('wrap.open_reason')}>
+                      <For each={choices()!.fields.garment!.reason!.words}>
+                        {(word) => (
+                          <button
+                            type="button"
+                            class="chip"
+                            aria-pressed={reason() === word}
+                            onClick={() => {
+                              setReason(word);
+                              setChoosing(false);
+                            }}
+                          >
+                            {sentence(nameIn('garment', word))}
+                          </button>
+                        )}
+                      </For>
+                    </div>
+                  </Show>
+                  <div class="foot-row">
+                    <button type="button" class="key" aria-expanded={choosing()} onClick={() => setChoosing(!choosing())}>
+                      {say('wrap.for', { reason: nameIn('garment', reason()) })}
+                    </button>
+                    <button type="button" class="key act grow" onClick={() => void openPicked()}>
+                      {say('wrap.open_now', { what: nameOf(id()) })}
+                    </button>
                   </div>
-                  <button type="button" class="key act wide" onClick={() => void openPicked()}>
-                    {say('wrap.open_now', { what: nameOf(id()) })}
-                  </button>
                 </>
               )}
             </Match>
             <Match when={mode() === 'loose'}>
-              <p class="strong" role="status">
-                {say('wrap.which_loose')}
-              </p>
-              <button type="button" class="key wide" onClick={() => setMode('bands')}>
-                {say('wrap.none_loose')}
-              </button>
+              <div class="foot-row">
+                <p class="strong grow" role="status">
+                  {say('wrap.which_loose')}
+                </p>
+                <button type="button" class="key" onClick={() => setMode('bands')}>
+                  {say('wrap.none_loose')}
+                </button>
+              </div>
             </Match>
             <Match when={mode() === 'again'}>
-              <button type="button" class="key act wide" onClick={() => void closeAgain()}>
-                {say('wrap.again_confirm', { what: againOrder().map(nameOf).join(', ') })}
-              </button>
-              <button type="button" class="key wide" onClick={() => setMode('bands')}>
-                {say('wrap.as_it_is')}
-              </button>
+              <div class="foot-row">
+                <button type="button" class="key act grow" onClick={() => void closeAgain()}>
+                  {say('wrap.again_confirm', { what: againOrder().map(nameOf).join(', ') })}
+                </button>
+                <button type="button" class="key" onClick={() => setMode('bands')}>
+                  {say('wrap.as_it_is')}
+                </button>
+              </div>
             </Match>
           </Switch>
         </div>

@@ -29,6 +29,7 @@ export function standingText(due: Due, now: number): string {
     case 'late':
       return say('standing.late', { span: since(due.late_at) });
     case 'overdue':
+      if (due.due_at && now - Date.parse(due.due_at) < 60_000) return say('standing.now');
       return say('standing.overdue', { span: since(due.due_at) });
     case 'due':
       return due.due_at && Date.parse(due.due_at) > now ? say('standing.by', { time: clockText(due.due_at, now) }) : say('standing.now');

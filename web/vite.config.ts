@@ -6,5 +6,5 @@ export default defineConfig({
   base: './',
   build: { target: 'es2022', outDir: 'dist', emptyOutDir: true, assetsInlineLimit: 0, modulePreload: { polyfill: false } },
   worker: { format: 'es' },
-  server: { proxy: { '/api': 'http://127.0.0.1:8080', '/health': 'http://127.0.0.1:8080' } },
+  server: { proxy: { '/api': 'http://127.0.0.1:8750', '/health': 'http://127.0.0.1:8750' } },
 });

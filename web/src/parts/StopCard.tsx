@@ -5,10 +5,11 @@ import { someoneHere } from '../store/entry.ts';
 import { choices } from './live.tsx';
 import { guardTitle, reasonText, sourceText } from '../words/adviceText.ts';
 import { clockText } from '../words/figures.ts';
-import { message, say, sentence } from '../words/messages.ts';
+import { message, nameOf, say, sentence } from '../words/messages.ts';
 import { entryText } from '../words/entryText.ts';
 import { now } from './clock.ts';
 import { type Stop, goOn, holdBack } from './recording.ts';
+import { SecondReading, amountField } from './SecondReading.tsx';
 import { PersonChoice } from './WhoChip.tsx';
 import { who } from '../store/record.ts';
 
@@ -25,14 +26,25 @@ export function StopCard(props: { stop: Stop }) {
   const senior = () => verdict().permission === 'needs_senior';
   const wantsSecond = () => senior() || verdict().second_person === true;
   const never = () => verdict().permission === 'never';
-  const ready = () => (!stopped() || why() !== undefined) && (!wantsSecond() || second() !== undefined);
+  // A second check is independent: whoever makes it types the amount again without having seen it here.
+  const amount = () => (verdict().second_person && !never() ? amountField(props.stop.entries[0]!) : undefined);
+  const checks = () => amount() !== undefined && second() !== undefined && second() !== alone;
+  const [agrees, setAgrees] = createSignal(false);
+  const ready = () =>
+    (!stopped() || why() !== undefined) && (!wantsSecond() || second() !== undefined) && (!checks() || agrees());
   const whyText = () => [why(), second() === alone ? alone : undefined].filter(Boolean).join(', ');
   return (
     <dialog ref={card} class="stop" aria-labelledby="stop-title" onCancel={(event) => (event.preventDefault(), holdBack())}>
       <h2 id="stop-title">
         <span class="mark" aria-hidden="true">!</span> {stopped() ? guardTitle(props.stop) : say('stop.second_title')}
       </h2>
-      <p>{sentence(entryText(props.stop.entries[0]!, choices()))}</p>
+      <p>
+        {sentence(
+          amount() ?
+            nameOf(String(props.stop.entries[0]!.drug ?? props.stop.entries[0]!.product ?? props.stop.entries[0]!.fluid))
+          : entryText(props.stop.entries[0]!, choices()),
+        )}
+      </p>
       <Show when={stopped()}>
         <p class="strong">{sentence(message('permission', verdict().permission))}</p>
       </Show>
@@ -66,6 +78,9 @@ export function StopCard(props: { stop: Stop }) {
         <Show when={second() !== undefined && second() !== alone && second() === who()}>
           <p>{say('stop.same_person')}</p>
         </Show>
+      </Show>
+      <Show when={checks() && second() !== who()}>
+        <SecondReading entry={props.stop.entries[0]!} field={amount()!} onAgree={setAgrees} />
       </Show>
       <div class="stop-ways">
         <button type="button" class="key act" onClick={holdBack}>

@@ -33,6 +33,8 @@ const [people, setPeople] = createSignal<string[]>([]);
 // This phone's clock minus the reference clock, in ms, as a server measured it at the last exchange.
 const [clockOffset, setClockOffset] = createSignal(0);
 let device = '';
+// The same record may be open twice on one phone.
+const otherTabs = new BroadcastChannel('stanch-record');
 
 export { cases, outbox, lastSaved, diskFault, who, people, clockOffset };
 export const settings = () => database;
@@ -42,6 +44,8 @@ export const forgetLastSaved = () => setLastSaved(undefined);
 
 export async function openRecord(name?: string): Promise<void> {
   database = await Database.open(name);
+  void navigator.storage?.persist?.(); // asks the browser never to clear this store by itself
+  otherTabs.addEventListener('message', (event: MessageEvent<Entry[]>) => take(event.data));
   device = (await database.setting<string>('device')) ?? '';
   if (device === '') {
     device = `phone-${newId().slice(-6)}`;
@@ -138,6 +142,7 @@ export async function save(entries: readonly Entry[]): Promise<void> {
   for (const entry of entries) unsent.set(entry.id, { id: entry.id, since: Date.parse(entry.written) });
   setOutbox(unsent);
   take(entries);
+  otherTabs.postMessage(entries);
   setLastSaved({ case: entries[0]!.case, entries: [...entries], at: Date.now() });
 }
 

@@ -1,7 +1,7 @@
 // What names a case on every screen: bed and initials, and how long since the birth.
 import type { Entry } from '../store/entry.ts';
 import { struckIds } from '../store/entry.ts';
-import { spanText } from '../words/figures.ts';
+import { sinceText, spanText } from '../words/figures.ts';
 import { say } from '../words/messages.ts';
 
 /** The newest told value of a field of `opened`. */
@@ -20,6 +20,14 @@ export function bornText(entries: readonly Entry[], now: number): string {
   if (typeof birth === 'string') return say('born', { since: spanText(now - Date.parse(birth)) });
   const first = entries[0];
   return first ? say('cases.started', { since: spanText(now - Date.parse(first.at)) }) : '';
+}
+
+/** The same in the strip, where room is short: hours and minutes. */
+export function bornShort(entries: readonly Entry[], now: number): string {
+  const birth = told(entries, 'birth_at');
+  if (typeof birth === 'string') return say('born', { since: sinceText(now - Date.parse(birth)) });
+  const first = entries[0];
+  return first ? say('started', { since: sinceText(now - Date.parse(first.at)) }) : '';
 }
 
 /** A case that was taken back whole is no case. */

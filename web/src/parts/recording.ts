@@ -42,9 +42,10 @@ function guardOf(entry: Entry): [string, string] {
   return ['record', ''];
 }
 
-async function verdictOn(entry: Entry): Promise<Verdict> {
+/** On an entry as it stands after those written with it. */
+async function verdictOn(entry: Entry, preceding: Entry[]): Promise<Verdict> {
   const proposed = clockOffset() === 0 ? entry : { ...entry, skew_ms: clockOffset() };
-  return mayRecord(corrected(entriesOf(entry.case)), proposed, timeText(Date.now() - clockOffset()));
+  return mayRecord(corrected([...entriesOf(entry.case), ...preceding]), proposed, timeText(Date.now() - clockOffset()));
 }
 
 async function keep(entries: Entry[]): Promise<true> {
@@ -53,14 +54,24 @@ async function keep(entries: Entry[]): Promise<true> {
   return true;
 }
 
-/** @return whether it was saved. A refusal leaves the pad as it is, with the sentence in `refusal`. */
-export async function record(...writings: Writing[]): Promise<boolean> {
+let before: Promise<unknown> = Promise.resolve();
+
+/** @return whether it was saved. A refusal leaves the pad as it is, with the sentence in `refusal`. Taps are judged in
+ *  the order they came, each after the one before it is saved: the calves are closed after the ankles, however quick
+ *  the fingers. */
+export function record(...writings: Writing[]): Promise<boolean> {
+  const entries = writings.map((writing) => draft(writing));
+  const done = before.then(() => judge(entries));
+  before = done.catch(() => undefined);
+  return done;
+}
+
+async function judge(entries: Entry[]): Promise<boolean> {
   setRefusal(undefined);
   setWarnings(undefined);
-  const entries = writings.map((writing) => draft(writing));
   let verdict: Verdict;
   try {
-    verdict = firmest(await Promise.all(entries.map(verdictOn)));
+    verdict = firmest(await Promise.all(entries.map((entry, i) => verdictOn(entry, entries.slice(0, i)))));
   } catch (error) {
     if (error instanceof Refused) {
       setRefusal(error.message);

@@ -6,7 +6,7 @@ import { Gave } from '../pads/Gave.tsx';
 import { Loss } from '../pads/Loss.tsx';
 import { Vitals } from '../pads/Vitals.tsx';
 import { LinkMark } from '../parts/LinkMark.tsx';
-import { bornText, labelOf } from '../parts/caseFacts.ts';
+import { bornShort, labelOf } from '../parts/caseFacts.ts';
 import { now } from '../parts/clock.ts';
 import { LiveProvider, liveCase } from '../parts/live.tsx';
 import { setRefusal, refusal } from '../parts/recording.ts';
@@ -48,7 +48,7 @@ export function CaseFrame(props: { caseId: string }) {
             ‹ <b>{labelOf(live.entries())}</b>
           </button>
           <button type="button" class="key strip-born" onClick={() => go('case', props.caseId, 'woman')}>
-            {bornText(live.entries(), now())}
+            {bornShort(live.entries(), now())}
           </button>
           <time>{clockText(now())}</time>
           <LinkMark short={!isWide()} />

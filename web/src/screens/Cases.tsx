@@ -16,17 +16,15 @@ import { message, say, sentence } from '../words/messages.ts';
 
 const day = 24 * 3_600_000;
 const switchGuard = 600; // ms before a card takes a tap: the tap that came here must not fall through to a card
-const priorities = ['high', 'medium', 'low'];
-const standings = ['late', 'overdue', 'due', 'soon'];
 export const marks: Record<string, string> = { high: '!', medium: '^', low: '-' };
 
-/** Most urgent due act first; then more late acts; a case without an answer yet comes before a quiet one. */
+/** The case with the most acts of high priority first, then with the most that are late; one without an answer yet comes
+ *  before a quiet one. */
 function urgency(advice: Advice | undefined): number[] {
-  if (advice === undefined) return [1, 1, 0];
-  if (advice.phase === 'ended') return [9, 9, 0];
-  const first = advice.due[0];
+  if (advice === undefined) return [0, 0, 0, -1];
+  const high = advice.due.filter((due) => due.priority === 'high').length;
   const late = advice.due.filter((due) => due.standing === 'late' || due.standing === 'overdue').length;
-  return first ? [priorities.indexOf(first.priority), standings.indexOf(first.standing), -late] : [8, 8, 0];
+  return [advice.phase === 'ended' ? 1 : 0, -high, -late, 0];
 }
 
 function compare(a: number[], b: number[]): number {

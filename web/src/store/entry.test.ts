@@ -33,6 +33,12 @@ test('order follows the corrected clock, then writing, then id', () => {
   expect([twin, early, late].sort(inOrder).map((one) => one.id)).toEqual(['a', 'b', 'c']);
 });
 
+test('ids of one millisecond keep their order', () => {
+  const ids = Array.from({ length: 100 }, () => newId(1_935_000_000_000));
+  expect([...ids].sort()).toEqual(ids);
+  expect(new Set(ids).size).toBe(100);
+});
+
 test('ids are version 7 and sort by time', () => {
   const ids = [1, 2, 3].map((ms) => newId(Date.UTC(2031, 4, 6) + ms));
   for (const id of ids) expect(id).toMatch(/^[0-9a-f]{8}-[0-9a-f]{4}-7[0-9a-f]{3}-[89ab][0-9a-f]{3}-[0-9a-f]{12}$/);

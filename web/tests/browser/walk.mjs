@@ -131,7 +131,57 @@ async function stopCards({ browser, ward }) {
   await context.close();
 }
 
+async function secondReading({ browser, ward }) {
+  const { page, hands, faults, context } = await begin({ browser, ward });
+  await hands.start();
+  await hands.tap('Gave');
+  await hands.tap('Blood');
+  await hands.tap(/^Red cells 1 unit/);
+  const card = page.getByRole('dialog');
+  await card.waitFor();
+  assert.doesNotMatch(await card.innerText(), /1 unit/, 'the second person does not see the amount');
+  const reason = card.getByRole('button', { name: 'A senior decided' });
+  if (await reason.isVisible()) await reason.tap();
+  const go = card.getByRole('button', { name: 'Go on' });
+  assert.equal(await go.isDisabled(), true);
+  await card.getByRole('button', { name: '+ name' }).tap();
+  await card.getByRole('textbox').fill('Midwife Pell');
+  await card.getByRole('button', { name: 'Add', exact: true }).tap();
+  assert.equal(await go.isDisabled(), true, 'a name alone is no reading');
+  await card.getByRole('button', { name: '2', exact: true }).tap();
+  await card.getByRole('button', { name: 'Compare' }).tap();
+  await card.getByText('First: 1 unit. Second: 2 units.').waitFor();
+  assert.equal(await go.isDisabled(), true, 'two readings that differ go nowhere');
+  await card.getByRole('button', { name: 'Read again' }).tap();
+  await card.getByRole('button', { name: '1', exact: true }).tap();
+  await card.getByRole('button', { name: 'Compare' }).tap();
+  await go.tap();
+  await page.locator('.sheet').waitFor({ state: 'detached' });
+  const [unit] = await at(page, 'blood');
+  assert.deepEqual([unit.product, unit.units, unit.second], ['red_cells', 1, 'Midwife Pell']);
+  assert.deepEqual(faults, []);
+  await context.close();
+}
+
 const bands = ['Ankle panels', 'Calf panels', 'Thigh panels', 'Pelvis panel', 'Belly ball panel', 'Belly closing panel'];
+
+async function allOnAtOnce({ browser, ward }) {
+  const { page, hands, faults, context } = await begin({ browser, ward });
+  await hands.start();
+  await hands.vitals(126, 82);
+  await hands.tap('Wrap');
+  await hands.tap(/no number/);
+  await hands.tap('All on, in order');
+  await hands.tap(/^Now: /);
+  await hands.settle();
+  const closes = (await at(page, 'garment')).filter((one) => one.action === 'close');
+  closes.sort((a, b) => (a.id < b.id ? -1 : 1));
+  assert.deepEqual(closes.map((one) => one.segment), ['ankle', 'calf', 'thigh', 'pelvis', 'belly_ball', 'belly_close']);
+  assert.equal(await page.getByRole('dialog').isVisible(), false, 'each stands after the one below it');
+  assert.equal(await page.locator('.band[data-state=closed]').count(), 6);
+  assert.deepEqual(faults, []);
+  await context.close();
+}
 
 async function wrapped({ browser, ward }) {
   const { page, hands, faults, context } = await begin({ browser, ward });
@@ -257,5 +307,7 @@ async function wrapped({ browser, ward }) {
 export const tests = [
   ['a first response, within its taps', firstResponse],
   ['a stop card holds, and lets on with a reason that is kept', stopCards],
+  ['a unit of blood is read a second time, unseen', secondReading],
+  ['every band put on at once, from the ankles up', allOnAtOnce],
   ['a garment put on, opened by rule, closed again, theatre', wrapped],
 ];

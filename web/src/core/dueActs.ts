@@ -26,6 +26,7 @@ const manoeuvres: Record<string, string> = {
 const pads: Record<string, [string, string?]> = {
   take_vitals: ['vitals'],
   take_full_set: ['vitals'],
+  complete_set: ['vitals'],
   repeat_vitals: ['vitals'],
   take_vitals_before_opening: ['vitals'],
   take_temperature: ['vitals'],

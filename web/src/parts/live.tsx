@@ -4,7 +4,7 @@ import type { Advice, Choices } from '../core/answers.ts';
 import { adviceOn, readChoices } from '../core/client.ts';
 import { type Entry, struckIds } from '../store/entry.ts';
 import { timeText } from '../store/ids.ts';
-import { clockOffset, corrected, entriesOf } from '../store/record.ts';
+import { clockOffset, corrected, entriesOf, settings } from '../store/record.ts';
 import { whenCalm } from './calm.ts';
 import { now, tickAt } from './clock.ts';
 
@@ -12,12 +12,19 @@ const [choices, setChoices] = createSignal<Choices | undefined>();
 const [coreFault, setCoreFault] = createSignal<string | undefined>();
 export { choices, coreFault };
 
+const coreRetry = 5_000;
+
+/** The pads' choices, from the core; until it answers, as it last gave them on this phone. */
 export async function startCore(): Promise<void> {
+  if (choices() === undefined) setChoices(await settings().setting<Choices>('choices'));
   try {
-    setChoices(await readChoices());
+    const fresh = await readChoices();
+    setChoices(fresh);
     setCoreFault(undefined);
+    await settings().keep('choices', fresh);
   } catch (error) {
     setCoreFault(error instanceof Error ? error.message : String(error));
+    setTimeout(() => void startCore(), coreRetry);
   }
 }
 

@@ -73,7 +73,7 @@ async function screens({ browser, ward }, size, theme) {
     await hands.tap(digit);
     await page.waitForTimeout(270);
   }
-  await hands.tap(/^Save/);
+  await hands.tap(/^Save \d/);
   await hands.settle();
   await look('bedside');
   await page.clock.fastForward(11_000);

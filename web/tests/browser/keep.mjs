@@ -120,10 +120,35 @@ async function sameBytes({ browser, ward }) {
   await context.close();
 }
 
+async function withoutCore({ browser, ward }) {
+  const { page, context } = await openPhone(browser, ward, { enrol: false });
+  const hands = new Hands(page);
+  await hands.start();
+  await hands.vitals(118, 84);
+  await context.route(/\.wasm$/, (route) => route.abort());
+  await page.reload();
+  await page.getByText(/Advice has stopped on this phone/).waitFor();
+  await hands.vitals(122, 80);
+  assert.equal((await entriesOf(page)).filter((one) => one.pulse === 122).length, 1, 'recording goes on without advice');
+  await context.close();
+}
+
+async function withoutStore({ browser, ward }) {
+  const context = await browser.newContext({ viewport: { width: 360, height: 640 } });
+  const page = await context.newPage();
+  await page.addInitScript(() => Object.defineProperty(globalThis, 'indexedDB', { value: { open: () => { throw new Error('no room'); } } }));
+  await page.goto(ward.address);
+  await page.getByText('Nothing can be kept on this phone').waitFor();
+  await page.getByText(/no room/).waitFor();
+  await context.close();
+}
+
 export const tests = [
   ['each tap survives a reload', survivesReloads],
   ['a bouncing finger writes once', bounces],
   ['no live key moves under a finger', nothingMoves],
   ['the page opens and records with no network', withoutNetwork],
+  ['a core that does not load stops no record', withoutCore],
+  ['a phone that can keep nothing says so', withoutStore],
   ['the page’s core and the command give the same bytes', sameBytes],
 ];

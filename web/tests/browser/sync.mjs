@@ -80,8 +80,6 @@ async function outage({ browser, ward }) {
   await hands.vitals(120, 82);
   await reaches(one.page, /kept on this phone, 2 to send/);
   await hands.see('in shock');
-  await one.page.reload();
-  await hands.see('in shock');
   await ward.start();
   await reaches(one.page, /in step/, 60_000);
   const two = await openPhone(browser, ward);

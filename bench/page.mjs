@@ -49,10 +49,19 @@ const usable = Date.now() - opened;
 // From the touch's own time stamp to the frame after the page has answered it.
 await page.evaluate(() => {
   globalThis.taps = [];
+  globalThis.saves = [];
+  let saving;
+  // A pad closes when its entry is durable.
+  new MutationObserver(() => {
+    if (saving === undefined || document.querySelector('.sheet')) return;
+    globalThis.saves.push(performance.now() - saving);
+    saving = undefined;
+  }).observe(document.body, { childList: true, subtree: true });
   document.addEventListener(
     'click',
     (event) => {
       const touched = event.timeStamp;
+      if (event.target.closest?.('.pad-save .act')) saving = touched;
       requestAnimationFrame(() => setTimeout(() => globalThis.taps.push(performance.now() - touched)));
     },
     true,
@@ -69,15 +78,12 @@ async function tap(kind, key) {
 }
 const key = (name) => page.getByRole('button', { name, exact: typeof name === 'string' }).first();
 
-const durable = [];
 for (let i = 0; i < rounds; i += 1) {
   await tap('open a pad', key('Vitals'));
   for (const digit of '98') await tap('digit', key(digit));
   for (const digit of '112') await tap('digit', key(digit));
-  const from = Date.now();
   await tap('save', key(/^Save/));
   await page.locator('.sheet').waitFor({ state: 'detached' });
-  durable.push(Date.now() - from);
   await tap('open a pad', key('Did'));
   await tap('record by one tap', key('Firm'));
   await tap('close a pad', key(/Back$/));
@@ -111,8 +117,9 @@ for (const [kind, list] of Object.entries(figures))
   console.log(`${kind.padEnd(20)} median ${percentile(list, 0.5).toFixed(0).padStart(4)} ms   95th ${percentile(list, 0.95).toFixed(0).padStart(4)} ms   n ${list.length}`);
 const all = Object.values(figures).flat();
 console.log(`every tap to paint   median ${percentile(all, 0.5).toFixed(0).padStart(4)} ms   95th ${percentile(all, 0.95).toFixed(0).padStart(4)} ms   (aim: 95th at most 100)`);
+const durable = await page.evaluate(() => globalThis.saves);
 const ratio = percentile(all, 0.5) / percentile(least, 0.5);
 console.log(`a bare page's tap     median ${percentile(least, 0.5).toFixed(0).padStart(4)} ms   95th ${percentile(least, 0.95).toFixed(0).padStart(4)} ms   so this page takes ${ratio.toFixed(1)} times the least`);
-console.log(`save tapped to saved and shown: median ${percentile(durable, 0.5)} ms, 95th ${percentile(durable, 0.95)} ms (aim: 95th at most 300)`);
+console.log(`save tapped to saved and shown: median ${percentile(durable, 0.5).toFixed(0)} ms, 95th ${percentile(durable, 0.95).toFixed(0)} ms, n ${durable.length} (aim: 95th at most 300)`);
 await browser.close();
 front.close();

@@ -1,6 +1,6 @@
 #!/usr/bin/env bash
 # Installs what a named list needs on Debian 12, and nothing when all of it is there already (then no network is used).
-# Usage: tools/install.sh LIST...    lists: build, wasm, test, package, reference, bench
+# Usage: tools/install.sh LIST...    lists: build, wasm, web, browser, test, package, reference, bench
 set -euo pipefail
 
 build=(g++ cmake ninja-build ccache nlohmann-json3-dev libtomlplusplus-dev libcli11-dev libfmt-dev libexpected-dev
@@ -10,12 +10,16 @@ test=(libgtest-dev librapidcheck-dev libmpfr-dev clang-format-22 clang-tidy-22)
 reference=(python3-scipy python3-mpmath)
 bench=(libbenchmark-dev wrk nginx-light)
 package=(dpkg-dev fakeroot curl debootstrap)
+browser=(chromium)
 
-node_is_new_enough() {
-  local version
+# node_is_at_least MAJOR MINOR
+node_is_at_least() {
+  local version major rest
   version=$(node --version 2>/dev/null) || return 1
   version=${version#v}
-  [[ ${version%%.*} -ge 18 ]]
+  major=${version%%.*}
+  rest=${version#*.}
+  [[ $major -gt $1 || ($major -eq $1 && ${rest%%.*} -ge $2) ]]
 }
 
 wanted=()
@@ -24,14 +28,20 @@ for list in "$@"; do
     build) wanted+=("${build[@]}") ;;
     wasm)
       wanted+=("${wasm[@]}")
-      node_is_new_enough || wanted+=(nodejs)
+      node_is_at_least 18 0 || wanted+=(nodejs)
       ;;
+    web)
+      # Debian 12's node is too old to build the page; web/build.sh then takes a newer one from npm.
+      command -v npm >/dev/null || wanted+=(npm)
+      command -v node >/dev/null || wanted+=(nodejs)
+      ;;
+    browser) wanted+=("${browser[@]}") ;;
     test) wanted+=("${test[@]}") ;;
     reference) wanted+=("${reference[@]}") ;;
     package) wanted+=("${package[@]}") ;;
     bench) wanted+=("${bench[@]}") ;;
     *)
-      echo "install: no list '$list'; lists are build, wasm, test, package, reference, bench" >&2
+      echo "install: no list '$list'; lists are build, wasm, web, browser, test, package, reference, bench" >&2
       exit 2
       ;;
   esac

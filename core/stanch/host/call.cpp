@@ -7,6 +7,7 @@
 #include "stanch/care/advise.hpp"
 #include "stanch/care/state.hpp"
 #include "stanch/casefile/run_case.hpp"
+#include "stanch/host/choices.hpp"
 
 namespace stanch::host {
 namespace {
@@ -80,7 +81,7 @@ Result<Json> ask_topic(const Json& request, const protocol::Protocol& protocol) 
 }
 
 Result<Json> answer(const Json& request) {
-  if (!request.is_object()) return missing("do", "advise, may, ask, topics or try");
+  if (!request.is_object()) return missing("do", "advise, may, ask, topics, choices or try");
   const auto protocol = protocol_for(request);
   if (!protocol) return tl::unexpected<Problems>(protocol.error());
   const std::string what = text_at(request, "do");
@@ -88,8 +89,9 @@ Result<Json> answer(const Json& request) {
   if (what == "may") return judge(request, *protocol, true);
   if (what == "ask") return ask_topic(request, *protocol);
   if (what == "topics") return ask::topic_list();
+  if (what == "choices") return choices(*protocol);
   if (what == "try") return casefile::run_case_text(text_at(request, "text"), *protocol);
-  return missing("do", "advise, may, ask, topics or try");
+  return missing("do", "advise, may, ask, topics, choices or try");
 }
 
 }  // namespace

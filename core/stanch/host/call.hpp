@@ -14,6 +14,7 @@ namespace stanch::host {
 ///   {"do": "may", "entries": [...], "entry": {...}, "now": "...", "ward"} -> the verdict
 ///   {"do": "ask", "topic": "...", "inputs": {"key": "value"}, "ward"}     -> the answer
 ///   {"do": "topics"}                                                      -> every topic
+///   {"do": "choices", "ward"}                                             -> what an entry can be made of
 ///   {"do": "try", "text": "...", "ward"}                                  -> results of text cases
 [[nodiscard]] std::string call(std::string_view request);
 

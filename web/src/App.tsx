@@ -1,0 +1,44 @@
+// The page: the practice frame, the screen that the address names, and the stop card over all of it.
+import { Match, Show, Switch, createEffect } from 'solid-js';
+import { StopCard } from './parts/StopCard.tsx';
+import { coreFault } from './parts/live.tsx';
+import { stop } from './parts/recording.ts';
+import { route } from './parts/route.ts';
+import { CaseFrame } from './screens/CaseFrame.tsx';
+import { Cases } from './screens/Cases.tsx';
+import { Link } from './screens/Link.tsx';
+import { Start } from './screens/Start.tsx';
+import { diskFault } from './store/record.ts';
+import { practice } from './sync/link.ts';
+import { say } from './words/messages.ts';
+
+export function App() {
+  createEffect(() => {
+    document.documentElement.classList.toggle('practice', practice());
+  });
+  return (
+    <>
+      <Show when={practice()}>
+        <p class="practice-word">{say('practice')}</p>
+      </Show>
+      <div class="faults" role="alert">
+        <Show when={diskFault()}>
+          <p class="high">! {say('disk.fault')}</p>
+        </Show>
+        <Show when={coreFault()}>{(fault) => <p class="high">! {say('core.fault', { fault: fault() })}</p>}</Show>
+      </div>
+      <Switch fallback={<Cases />}>
+        <Match when={route().screen === 'link'}>
+          <Link />
+        </Match>
+        <Match when={route().screen === 'start' && route().caseId}>{(id) => <Start caseId={id()} />}</Match>
+        <Match when={route().screen === 'case' && route().caseId} keyed>
+          {(id) => <CaseFrame caseId={id} />}
+        </Match>
+      </Switch>
+      <Show when={stop()} keyed>
+        {(card) => <StopCard stop={card} />}
+      </Show>
+    </>
+  );
+}

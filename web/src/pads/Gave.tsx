@@ -1,0 +1,165 @@
+// What was given: the ward's usual doses as full rows, grouped by what they are for. What is due stands first. Another
+// amount is typed; nothing is ever filled in beforehand.
+import { For, Show, createMemo, createSignal } from 'solid-js';
+import type { DrugChoice, UsualDose } from '../core/answers.ts';
+import { dosePayload, usualFor } from '../core/dueActs.ts';
+import { Sheet } from '../parts/Sheet.tsx';
+import { choices, useLive } from '../parts/live.tsx';
+import { record } from '../parts/recording.ts';
+import { replace } from '../parts/route.ts';
+import { written } from '../parts/writing.ts';
+import type { Payload } from '../store/entry.ts';
+import { figure, withUnit } from '../words/figures.ts';
+import { nameOf, say, sentence } from '../words/messages.ts';
+import { OtherAmount } from './OtherAmount.tsx';
+
+const tabs = ['usual', 'womb', 'clot', 'fluid', 'blood', 'other'] as const;
+type Tab = (typeof tabs)[number];
+
+interface Given {
+  kind: string;
+  payload: Payload;
+  name: string;
+  dose: string;
+  how: string;
+}
+
+const purposes: Record<string, Tab> = { uterotonic: 'womb', antifibrinolytic: 'clot', clotting_factor: 'clot' };
+const tabOf = (drug: DrugChoice): Tab => purposes[drug.purpose] ?? 'other';
+
+function infusionText(infusion: { ml: number; over_min: number } | undefined): string {
+  if (!infusion) return '';
+  return infusion.over_min > 0 ?
+      say('gave.in_over', { ml: figure(infusion.ml), min: figure(infusion.over_min) })
+    : say('gave.in', { ml: figure(infusion.ml) });
+}
+
+function doseRow(drug: DrugChoice, usual: UsualDose): Given {
+  const how = [nameOf(usual.route), infusionText(usual.infusion), usual.use === 'prevention' ? say('gave.prevention') : ''];
+  return {
+    kind: 'drug',
+    payload: dosePayload(drug.id, usual),
+    name: nameOf(drug.id),
+    dose: withUnit(usual.dose, usual.unit),
+    how: how.filter(Boolean).join(', '),
+  };
+}
+
+/** Two ways of giving that read the same are one row. */
+function eachOnce(all: Given[]): Given[] {
+  const rows = new Map<string, Given>();
+  for (const one of all) {
+    const words = `${one.name} ${one.dose} ${one.how}`;
+    if (!rows.has(words)) rows.set(words, one);
+  }
+  return [...rows.values()];
+}
+
+export function Gave(props: { tab: string }) {
+  const live = useLive();
+  const [chosen, setChosen] = createSignal<Tab | undefined>();
+  const [typing, setTyping] = createSignal(false);
+  const tab = (): Tab => chosen() ?? (tabs.includes(props.tab as Tab) ? (props.tab as Tab) : 'usual');
+
+  const fluids = createMemo<Given[]>(() =>
+    (choices()?.fluids ?? []).flatMap((fluid) =>
+      fluid.usual.map((usual) => ({
+        kind: 'fluid',
+        payload: { fluid: fluid.id, ...usual },
+        name: nameOf(fluid.id),
+        dose: withUnit(usual.ml, 'mL'),
+        how: say('gave.over', { min: figure(usual.over_min) }),
+      })),
+    ),
+  );
+  const blood = createMemo<Given[]>(() =>
+    (choices()?.products ?? []).flatMap((product) =>
+      product.usual.map((amount) => ({
+        kind: 'blood',
+        payload: { product: product.id, [product.counted_in]: amount },
+        name: nameOf(product.id),
+        dose: withUnit(amount, product.counted_in),
+        how: '',
+      })),
+    ),
+  );
+  const dosesOf = (fits: (drug: DrugChoice) => boolean): Given[] =>
+    eachOnce((choices()?.drugs ?? []).filter(fits).flatMap((drug) => drug.usual.map((usual) => doseRow(drug, usual))));
+
+  // What is due, then the first choice of each purpose, each once.
+  const usual = createMemo<Given[]>(() => {
+    const all = choices();
+    if (!all) return [];
+    const named = (live.advice()?.due ?? []).flatMap((due) => {
+      const drug = all.drugs.find((one) => due.id.startsWith('give_') && one.id === (due.arguments?.drug ?? due.about));
+      const dose = drug && usualFor(all, drug.id, { dose: due.arguments?.dose, route: due.arguments?.route });
+      return drug && dose ? [doseRow(drug, dose)] : [];
+    });
+    const firstOf = (purpose: string) => {
+      const drug = all.drugs.find((one) => one.purpose === purpose);
+      return drug ? drug.usual.filter((one) => one.use === 'treatment').map((one) => doseRow(drug, one)) : [];
+    };
+    const rest = [...firstOf('antifibrinolytic').slice(0, 1), ...firstOf('uterotonic'), ...fluids().slice(0, 1)];
+    return eachOnce([...named, ...rest]);
+  });
+  const rows = (): Given[] => {
+    switch (tab()) {
+      case 'usual':
+        return usual();
+      case 'fluid':
+        return fluids();
+      case 'blood':
+        return blood();
+      default:
+        return dosesOf((drug) => tabOf(drug) === tab());
+    }
+  };
+  const give = async (kind: string, payload: Payload) => {
+    if (await record(written(live.id, kind, payload))) replace('case', live.id);
+  };
+  return (
+    <Sheet title={say('gave.title')} writes>
+      <div class="tabs" role="group" aria-label={say('gave.title')}>
+        <For each={tabs}>
+          {(one) => (
+            <button
+              type="button"
+              class="chip"
+              aria-pressed={tab() === one}
+              onClick={() => {
+                setChosen(one);
+                setTyping(false);
+              }}
+            >
+              {say(`gave.${one}`)}
+            </button>
+          )}
+        </For>
+      </div>
+      <div class="scroll" tabindex="0" role="region" aria-label={say(`gave.${tab()}`)}>
+        <Show
+          when={!typing()}
+          fallback={<OtherAmount tab={tab()} tabOf={tabOf} onGive={(kind, payload) => void give(kind, payload)} />}
+        >
+          <ul class="gives">
+            <For each={rows()}>
+              {(one) => (
+                <li>
+                  <button type="button" class="key give" onClick={() => void give(one.kind, one.payload)}>
+                    <span>
+                      <b>{sentence(one.name)}</b> <b class="dose">{one.dose}</b>
+                    </span>
+                    <span class="how">{one.how}</span>
+                  </button>
+                </li>
+              )}
+            </For>
+          </ul>
+          <button type="button" class="key wide" onClick={() => setTyping(true)}>
+            {say('gave.amount')}
+          </button>
+        </Show>
+      </div>
+    </Sheet>
+  );
+}

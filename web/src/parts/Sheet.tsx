@@ -1,0 +1,28 @@
+// What opens over the bedside: a header with the way back, the time and the person of what is written, then the pad.
+import { type JSX, Show, onMount } from 'solid-js';
+import { say } from '../words/messages.ts';
+import { replace } from './route.ts';
+import { useLive } from './live.tsx';
+import { WhenChip } from './WhenChip.tsx';
+import { WhoChip } from './WhoChip.tsx';
+
+export function Sheet(props: { title: string; writes?: boolean; children: JSX.Element }) {
+  const live = useLive();
+  let back!: HTMLButtonElement;
+  onMount(() => back.focus({ preventScroll: true }));
+  return (
+    <section class="sheet" aria-label={props.title}>
+      <header class="sheet-head">
+        <button ref={back} type="button" class="key back" onClick={() => replace('case', live.id)}>
+          ‹ {say('back')}
+        </button>
+        <h2>{props.title}</h2>
+        <Show when={props.writes}>
+          <WhenChip />
+          <WhoChip />
+        </Show>
+      </header>
+      {props.children}
+    </section>
+  );
+}

@@ -1,0 +1,123 @@
+// The bedside: what happened runs up from the now line, what is due waits below it, and under the thumb are the four
+// pads and the three ways. None of it changes its place.
+import { For, Show, createEffect, createMemo, createSignal } from 'solid-js';
+import type { Due } from '../core/answers.ts';
+import { dueAct, declinedName } from '../core/dueActs.ts';
+import { Row } from '../parts/Row.tsx';
+import { TakeBack } from '../parts/TakeBack.tsx';
+import { now } from '../parts/clock.ts';
+import { choices, useLive } from '../parts/live.tsx';
+import { record } from '../parts/recording.ts';
+import { go } from '../parts/route.ts';
+import { dueText, standingText } from '../words/adviceText.ts';
+import { say } from '../words/messages.ts';
+import { NowLine } from './NowLine.tsx';
+import { marks } from './Cases.tsx';
+
+const pads = ['vitals', 'loss', 'gave', 'did'] as const;
+const ways = ['wrap', 'course', 'move'] as const;
+const shownAtFirst = 2;
+const newestRows = 40; // the whole course is one tap away
+const longRow = 50; // letters that fit at full size
+
+function DueRow(props: { due: Due }) {
+  const live = useLive();
+  const [done, setDone] = createSignal(false);
+  const act = () => dueAct(props.due, choices()!);
+  const tap = async () => {
+    const what = act();
+    if ('go' in what) return go('case', live.id, what.go, what.subject ?? '');
+    setDone(await record({ case: live.id, ...what.done }));
+  };
+  return (
+    <li class={`due ${props.due.priority}`}>
+      <button type="button" class="due-text" classList={{ long: dueText(props.due).length > longRow }} onClick={() => go('case', live.id, 'why', declinedName(props.due))}>
+        <span class={`mark ${props.due.priority}`} aria-hidden="true">
+          {marks[props.due.priority]}
+        </span>
+        <span>
+          <b>{dueText(props.due)}</b> <span class="standing">{standingText(props.due, now())}</span>
+        </span>
+      </button>
+      <Show when={choices()}>
+        <button
+          type="button"
+          class="due-act"
+          disabled={done()}
+          aria-label={`${'go' in act() ? say('due.go') : say('due.done')} ${dueText(props.due)}`}
+          onClick={() => void tap()}
+        >
+          {done() ? '✓' : 'go' in act() ? say('due.go') : say('due.done')}
+        </button>
+      </Show>
+    </li>
+  );
+}
+
+export function Bedside(props: { covered: boolean; wide: boolean }) {
+  const live = useLive();
+  let past!: HTMLElement;
+  const [all, setAll] = createSignal(false);
+  // Rows are known by name and keep their elements from answer to answer: a tap never lands on one just swapped.
+  const due = createMemo(() => new Map((live.advice()?.due ?? []).map((one) => [declinedName(one), one])));
+  const names = createMemo(() => [...due().keys()]);
+  const shown = () => (all() || props.wide ? names() : names().slice(0, shownAtFirst));
+  const rows = createMemo(() =>
+    live
+      .entries()
+      .filter((entry) => entry.kind !== 'strike' && !live.struck().has(entry.id))
+      .slice(-newestRows),
+  );
+  createEffect(() => {
+    rows();
+    queueMicrotask(() => past.scrollTo({ top: past.scrollHeight }));
+  });
+  return (
+    <div class="bedside" classList={{ expanded: all() && !props.wide }} inert={props.covered && !props.wide}>
+      <div class="past-box">
+        <section class="past" ref={past} tabindex="0" aria-label={say('past.title')}>
+          <ol>
+            <For each={rows()}>{(entry) => <Row entry={entry} />}</For>
+          </ol>
+        </section>
+        <TakeBack caseId={live.id} />
+      </div>
+      <NowLine />
+      <div class="work" inert={props.covered}>
+        <section class="due-box" tabindex={all() ? 0 : undefined} aria-label={say('due.title')}>
+          <ul>
+            <For each={shown()}>{(name) => <Show when={due().get(name)}>{(one) => <DueRow due={one()} />}</Show>}</For>
+          </ul>
+          <Show when={live.advice() && due().size === 0}>
+            <p class="quiet">{say('due.none')}</p>
+          </Show>
+        </section>
+        <div class="due-more">
+          <Show when={!props.wide && due().size > shownAtFirst}>
+            <button type="button" class="key" aria-expanded={all()} onClick={() => setAll(!all())}>
+              {all() ? say('due.fewer') : say('due.more', { n: due().size - shownAtFirst })}
+            </button>
+          </Show>
+        </div>
+        <nav class="pads" aria-label={say('pads.title')}>
+          <For each={pads}>
+            {(pad) => (
+              <button type="button" class="key act" onClick={() => go('case', live.id, pad)}>
+                {say(pad === 'vitals' ? 'vitals.title' : `${pad}.title`)}
+              </button>
+            )}
+          </For>
+        </nav>
+        <nav class="ways" aria-label={say('bedside')}>
+          <For each={ways}>
+            {(way) => (
+              <button type="button" class="key" onClick={() => go('case', live.id, way)}>
+                {say(`${way}.title`)}
+              </button>
+            )}
+          </For>
+        </nav>
+      </div>
+    </div>
+  );
+}

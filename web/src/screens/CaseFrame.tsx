@@ -1,0 +1,110 @@
+// One case: the strip that never leaves, the bedside, and at most one thing open over it.
+import { Match, Show, Switch, createEffect, createSignal, onCleanup } from 'solid-js';
+import { NumbersPad } from '../pads/Numbers.tsx';
+import { Did } from '../pads/Did.tsx';
+import { Gave } from '../pads/Gave.tsx';
+import { Loss } from '../pads/Loss.tsx';
+import { Vitals } from '../pads/Vitals.tsx';
+import { LinkMark } from '../parts/LinkMark.tsx';
+import { bornShort, labelOf } from '../parts/caseFacts.ts';
+import { now } from '../parts/clock.ts';
+import { LiveProvider, liveCase } from '../parts/live.tsx';
+import { setRefusal, refusal } from '../parts/recording.ts';
+import { go, replace, route } from '../parts/route.ts';
+import { correcting, startWriting } from '../parts/writing.ts';
+import { clockText } from '../words/figures.ts';
+import { say } from '../words/messages.ts';
+import { Bedside } from './Bedside.tsx';
+import { Course } from './Course.tsx';
+import { DueWhy } from './DueWhy.tsx';
+import { Move } from './Move.tsx';
+import { RowSheet } from './RowSheet.tsx';
+import { Woman } from './Woman.tsx';
+import { Wrap } from './Wrap.tsx';
+
+const wide = matchMedia('(min-width: 1000px)');
+
+export function CaseFrame(props: { caseId: string }) {
+  const live = liveCase(props.caseId);
+  const [isWide, setWide] = createSignal(wide.matches);
+  const onWide = () => setWide(wide.matches);
+  wide.addEventListener('change', onWide);
+  onCleanup(() => wide.removeEventListener('change', onWide));
+  const open = () => route().open;
+  createEffect(() => {
+    if (open() === '') startWriting();
+    setRefusal(undefined);
+  });
+  const keys = (event: KeyboardEvent) => {
+    if (event.key === 'Escape' && open() !== '' && !document.querySelector('dialog[open]')) replace('case', props.caseId);
+  };
+  addEventListener('keydown', keys);
+  onCleanup(() => removeEventListener('keydown', keys));
+  return (
+    <LiveProvider value={live}>
+      <main class="case">
+        <header class="strip">
+          <button type="button" class="key strip-case" aria-label={`${say('strip.cases')}: ${labelOf(live.entries())}`} onClick={() => go()}>
+            ‹ <b>{labelOf(live.entries())}</b>
+          </button>
+          <button type="button" class="key strip-born" onClick={() => go('case', props.caseId, 'woman')}>
+            {bornShort(live.entries(), now())}
+          </button>
+          <time>{clockText(now())}</time>
+          <LinkMark short={!isWide()} />
+        </header>
+        <Bedside covered={open() !== ''} wide={isWide()} />
+        <Show when={refusal()}>
+          {(text) => (
+            <p class="refusal" role="alert">
+              {text()}
+            </p>
+          )}
+        </Show>
+        <Switch>
+          <Match when={open() === 'vitals'}>
+            <Vitals />
+          </Match>
+          <Match when={open() === 'loss'}>
+            <Loss />
+          </Match>
+          <Match when={open() === 'gave'}>
+            <Gave tab={route().subject} />
+          </Match>
+          <Match when={open() === 'did'}>
+            <Did tab={route().subject} />
+          </Match>
+          <Match when={open() === 'results'}>
+            <NumbersPad kind="lab" title={say('did.results')} />
+          </Match>
+          <Match when={open() === 'urine'}>
+            <NumbersPad kind="urine" title={say('urine.title')} />
+          </Match>
+          <Match when={open() === 'wrap'}>
+            <Wrap />
+          </Match>
+          <Match when={open() === 'course'}>
+            <Course />
+          </Match>
+          <Match when={open() === 'move'}>
+            <Move />
+          </Match>
+          <Match when={open() === 'woman'}>
+            <Woman />
+          </Match>
+          <Match when={open() === 'why'}>
+            <DueWhy name={route().subject} />
+          </Match>
+          <Match when={open() === 'row'}>
+            <RowSheet id={route().subject} />
+          </Match>
+        </Switch>
+        <Show when={correcting() && open() !== '' && open() !== 'row'}>
+          <span class="sr" role="status">
+            {say('row.correct')}
+          </span>
+        </Show>
+      </main>
+    </LiveProvider>
+  );
+}

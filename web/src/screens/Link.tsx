@@ -1,0 +1,58 @@
+// This phone: whether it is joined to a ward's server, and its colours.
+import { For, Show, createSignal } from 'solid-js';
+import { linkWords } from '../parts/LinkMark.tsx';
+import { go } from '../parts/route.ts';
+import { type Theme, setTheme, theme } from '../parts/theme.ts';
+import { deviceId, outbox } from '../store/record.ts';
+import { enrol, token } from '../sync/link.ts';
+import { say } from '../words/messages.ts';
+
+const themes: Theme[] = ['auto', 'day', 'night'];
+
+export function Link() {
+  const [fault, setFault] = createSignal<string | undefined>();
+  let code!: HTMLInputElement;
+  const refused = () => [...outbox().values()].filter((row) => row.refused !== undefined);
+  return (
+    <main class="plain">
+      <header class="strip">
+        <button type="button" class="key back" onClick={() => go()}>
+          ‹ {say('strip.cases')}
+        </button>
+        <h1>{say('link.title')}</h1>
+      </header>
+      <p>{token() ? say('link.joined', { device: deviceId() }) : say('link.not_joined')}</p>
+      <p role="status">{linkWords()}</p>
+      <Show when={refused()[0]}>
+        {(row) => <p class="noted">{say('link.refused', { n: refused().length, sentence: row().refused! })}</p>}
+      </Show>
+      <Show when={!token()}>
+        <form
+          class="inline"
+          onSubmit={(event) => {
+            event.preventDefault();
+            void enrol(code.value).then(setFault);
+          }}
+        >
+          <label>
+            {say('link.code')}
+            <input ref={code} autocomplete="off" autocapitalize="off" spellcheck={false} required />
+          </label>
+          <button type="submit" class="key act">
+            {say('link.join')}
+          </button>
+        </form>
+        <p role="alert">{fault()}</p>
+      </Show>
+      <div class="chips" role="group">
+        <For each={themes}>
+          {(one) => (
+            <button type="button" class="chip" aria-pressed={theme() === one} onClick={() => void setTheme(one)}>
+              {say(`theme.${one}`)}
+            </button>
+          )}
+        </For>
+      </div>
+    </main>
+  );
+}

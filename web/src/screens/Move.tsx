@@ -1,0 +1,80 @@
+// Where she is and where she goes: each step of a move is one tap.
+import { For, Show, createSignal } from 'solid-js';
+import { Sheet } from '../parts/Sheet.tsx';
+import { choices, useLive } from '../parts/live.tsx';
+import { record } from '../parts/recording.ts';
+import { written } from '../parts/writing.ts';
+import type { Payload } from '../store/entry.ts';
+import { nameIn, nameOf, say, sentence } from '../words/messages.ts';
+
+const steps = ['decided', 'left', 'arrived', 'handed_over'] as const;
+const levels = ['primary', 'hospital'] as const;
+
+export function Move() {
+  const live = useLive();
+  const place = () => live.advice()?.known.place;
+  const [where, setWhere] = createSignal<string | undefined>();
+  const at = () => where() ?? place()?.where ?? 'ward';
+  const put = (kind: string, payload: Payload) => void record(written(live.id, kind, payload));
+  const said = (item: string) => live.entries().some((entry) => entry.kind === 'finding' && entry.what === item && !live.struck().has(entry.id));
+  return (
+    <Sheet title={say('move.title')} writes>
+      <div class="scroll" tabindex="0" role="region" aria-label={say('move.title')}>
+        <Show when={choices()}>
+          <h3>{say('move.place')}</h3>
+          <div class="chips" role="group" aria-label={say('move.place')}>
+            <For each={choices()!.places}>
+              {(one) => (
+                <button type="button" class="chip" aria-pressed={at() === one} onClick={() => setWhere(one)}>
+                  {sentence(nameIn('place', one))}
+                </button>
+              )}
+            </For>
+          </div>
+          <h3>{say('move.steps')}</h3>
+          <div class="ways-down">
+            <For each={steps}>
+              {(state) => (
+                <button
+                  type="button"
+                  class="key"
+                  onClick={() => put('place', { where: state === 'left' ? 'ambulance' : at(), state })}
+                >
+                  {say(`move.${state}`)}
+                </button>
+              )}
+            </For>
+          </div>
+          <h3>{say('move.level')}</h3>
+          <div class="chips" role="group" aria-label={say('move.level')}>
+            <For each={levels}>
+              {(level) => (
+                <button type="button" class="chip" onClick={() => put('place', { where: at(), state: 'arrived', level })}>
+                  {sentence(nameIn('place', level))}
+                </button>
+              )}
+            </For>
+          </div>
+          <h3>{say('move.before')}</h3>
+          <div class="chips" role="group" aria-label={say('move.before')}>
+            <For each={choices()!.before_leaving}>
+              {(item) => (
+                <button type="button" class="chip" aria-pressed={said(item)} onClick={() => put('finding', { what: item, value: 'yes' })}>
+                  {sentence(nameOf(item))}
+                </button>
+              )}
+            </For>
+            <button
+              type="button"
+              class="chip"
+              aria-pressed={said('read_back')}
+              onClick={() => put('finding', { what: 'read_back', value: 'ok' })}
+            >
+              {say('move.read_back')}
+            </button>
+          </div>
+        </Show>
+      </div>
+    </Sheet>
+  );
+}

@@ -1,0 +1,85 @@
+// The case already runs; where she is comes next, and the rest can wait.
+import { For } from 'solid-js';
+import { go, replace } from '../parts/route.ts';
+import { keepAs } from '../parts/recording.ts';
+import { now } from '../parts/clock.ts';
+import { entriesOf } from '../store/record.ts';
+import { timeText } from '../store/ids.ts';
+import { clockText } from '../words/figures.ts';
+import { nameIn, say, sentence } from '../words/messages.ts';
+
+const beds = 8;
+const minute = 60_000;
+const bornAgo = [0, 5, 10, 30];
+
+export function Start(props: { caseId: string }) {
+  const entries = () => entriesOf(props.caseId);
+  const choose = async (label: string, where: string) => {
+    await keepAs(
+      { case: props.caseId, kind: 'opened', payload: { label } },
+      { case: props.caseId, kind: 'place', payload: { where, state: 'arrived' } },
+    );
+    replace('case', props.caseId);
+  };
+  const born = (back: number) =>
+    keepAs({
+      case: props.caseId,
+      kind: 'opened',
+      payload: { birth_at: timeText(Date.now() - back * minute), ...(back > 0 ? { birth_estimated: true } : {}) },
+    });
+  const told = (field: string) => entries().some((entry) => entry.kind === 'opened' && entry[field] !== undefined);
+  const undo = async () => {
+    await keepAs(...entries().map((entry) => ({ case: props.caseId, kind: 'strike', strikes: entry.id })));
+    go();
+  };
+  return (
+    <main class="plain">
+      <header class="strip">
+        <h1>{say('start.title')}</h1>
+        <span>{say('start.running', { time: clockText(entries()[0]?.at ?? now(), now()) })}</span>
+      </header>
+      <div class="grid-beds">
+        <For each={Array.from({ length: beds }, (_, i) => say('bed', { n: i + 1 }))}>
+          {(bed) => (
+            <button type="button" class="key" onClick={() => void choose(bed, 'ward')}>
+              {bed}
+            </button>
+          )}
+        </For>
+        <For each={['theatre', 'ambulance']}>
+          {(place) => (
+            <button type="button" class="key" onClick={() => void choose(sentence(nameIn('place', place)), place)}>
+              {sentence(nameIn('place', place))}
+            </button>
+          )}
+        </For>
+        <button type="button" class="key" onClick={() => replace('case', props.caseId)}>
+          {say('place.none')}
+        </button>
+      </div>
+      <h2>{say('start.born')}</h2>
+      <div class="chips" role="group" aria-label={say('start.born')}>
+        <For each={bornAgo}>
+          {(back) => (
+            <button type="button" class="chip" aria-pressed={false} disabled={told('birth_at')} onClick={() => void born(back)}>
+              {back === 0 ? say('when.now') : say('when.back', { min: back })}
+            </button>
+          )}
+        </For>
+        <button
+          type="button"
+          class="chip"
+          disabled={told('birth_mode')}
+          onClick={() => void keepAs({ case: props.caseId, kind: 'opened', payload: { birth_mode: 'undelivered' } })}
+        >
+          {say('not_yet_born')}
+        </button>
+      </div>
+      <footer class="foot">
+        <button type="button" class="key" onClick={() => void undo()}>
+          {say('start.undo')}
+        </button>
+      </footer>
+    </main>
+  );
+}

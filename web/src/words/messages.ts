@@ -1,0 +1,63 @@
+// Words for people. Ids in answers are looked up in the catalogue that the command line uses too (i18n/en.json); the
+// page's own words are in en.json beside this file. An id without a message is shown as its own words, never dropped.
+import { IntlMessageFormat } from 'intl-messageformat';
+import catalogue from '../../../i18n/en.json';
+import own from './en.json';
+
+export type Arguments = Record<string, string | number>;
+
+const language = 'en';
+const shared = catalogue as Record<string, string>;
+const page = own as Record<string, string>;
+const formats = new Map<string, IntlMessageFormat>();
+
+function filled(pattern: string, args: Arguments): string {
+  if (!pattern.includes('{')) return pattern;
+  let format = formats.get(pattern);
+  if (format === undefined) {
+    format = new IntlMessageFormat(pattern, language);
+    formats.set(pattern, format);
+  }
+  const given: Arguments = {};
+  for (const name of pattern.match(/(?<=\{\s*)\w+/g) ?? []) given[name] = args[name] ?? '';
+  return String(format.format(given)).trimEnd();
+}
+
+const spaced = (id: string) => id.replaceAll('_', ' ');
+
+/** The page's own words. */
+export function say(id: string, args: Arguments = {}): string {
+  return filled(page[id] ?? spaced(id), args);
+}
+
+export const hasMessage = (group: string, id: string) => `${group}.${id}` in shared;
+
+/** The words of an id in an answer. */
+export function message(group: string, id: string, args: Arguments = {}): string {
+  const pattern = shared[`${group}.${id}`];
+  return pattern === undefined ? spaced(id) : filled(pattern, args);
+}
+
+/** A drug, segment, place ...; understands what the core puts together ("a+b", "a>b", "allergy:x", "facility:x"). */
+export function nameOf(id: string): string {
+  const name = shared[`name.${id}`];
+  if (name !== undefined) return name;
+  const [plus, to] = [id.indexOf('+'), id.indexOf('>')];
+  if (plus >= 0) return message('name', 'and', { first: nameOf(id.slice(0, plus)), second: nameOf(id.slice(plus + 1)) });
+  if (to >= 0) return message('name', 'from_to', { first: nameOf(id.slice(0, to)), second: nameOf(id.slice(to + 1)) });
+  if (id.startsWith('allergy:')) return message('name', 'allergy', { about: nameOf(id.slice('allergy:'.length)) });
+  if (id.startsWith('facility:'))
+    return spaced(id.slice('facility:'.length)).replace(/(^| )[a-z]/g, (letter) => letter.toUpperCase());
+  return spaced(id);
+}
+
+/** A word that means another thing elsewhere: "name.surgery.closed" before "name.closed". */
+export function nameIn(context: string, id: string): string {
+  return id !== '' && shared[`name.${context}.${id}`] !== undefined ? shared[`name.${context}.${id}`]! : nameOf(id);
+}
+
+export const listOf = (ids: string, separator: string) =>
+  ids.split(/[ ,]+/).filter(Boolean).map(nameOf).join(message('name', separator));
+
+/** With a capital at the start, as a line by itself. */
+export const sentence = (text: string) => text.charAt(0).toUpperCase() + text.slice(1);

@@ -1,0 +1,47 @@
+import { expect, test } from 'vitest';
+import { clockText, figure, sinceText, spanText, withUnit } from './figures.ts';
+import { dueText, reasonText } from './adviceText.ts';
+import { message, nameOf, say } from './messages.ts';
+import own from './en.json';
+
+test('numbers have a leading zero, no trailing ones, and thin groups from 10 000', () => {
+  expect(figure(0.5)).toBe('0.5');
+  expect(figure(1)).toBe('1');
+  expect(figure(1.1)).toBe('1.1');
+  expect(figure(1500)).toBe('1500');
+  expect(figure(12500)).toBe('12\u202f500');
+  expect(withUnit(10, 'IU')).toBe('10 international units');
+  expect(withUnit(1, 'IU')).toBe('1 international unit');
+  expect(withUnit(100, 'ug')).toBe('100 micrograms');
+});
+
+test('spans and clocks', () => {
+  expect(spanText(59_000)).toBe('0 min');
+  expect(spanText(80 * 60_000)).toBe('1 h 20 min');
+  expect(sinceText(22 * 60_000)).toBe('0:22');
+  expect(clockText(new Date(2031, 4, 6, 8, 5).getTime(), new Date(2031, 4, 6, 9).getTime())).toBe('08:05');
+  expect(clockText(new Date(2031, 4, 5, 8, 5).getTime(), new Date(2031, 4, 6, 9).getTime())).toBe('5 May 08:05');
+});
+
+test('names put together by the core', () => {
+  expect(nameOf('belly_close+belly_ball')).toBe(`${nameOf('belly_close')} and ${nameOf('belly_ball')}`);
+  expect(nameOf('allergy:oxytocin')).toBe('allergy to oxytocin');
+  expect(nameOf('facility:fennel_row')).toBe('Fennel Row');
+  expect(message('due', 'no_such_act')).toBe('no such act');
+});
+
+test('a due row and a reason read as the command line writes them', () => {
+  expect(
+    dueText({ id: 'give_uterotonic', about: 'oxytocin', priority: 'high', standing: 'due', reasons: [], arguments: { dose: 20, unit: 'IU', route: 'iv_infusion' } }),
+  ).toBe('Give oxytocin 20 international units, as an infusion into a vein');
+  expect(
+    reasonText(
+      { id: 'loss_alone', rule: 'TRIG-1', seen: 700, limit: { id: 'x', value: 500, compare: '>=', unit: 'mL', status: 'read' } },
+      Date.now(),
+    ),
+  ).toBe('Loss: 700 mL; limit at least 500 mL');
+});
+
+test('every message of the page can be filled', () => {
+  for (const id of Object.keys(own)) expect(say(id, { n: 2 }), id).not.toContain('{');
+});

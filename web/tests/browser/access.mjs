@@ -1,0 +1,161 @@
+// Every screen in both themes and both sizes: nothing that axe finds wrong, targets large enough and apart, no line cut.
+// With SHOTS=FOLDER each screen is kept as a picture.
+import assert from 'node:assert/strict';
+import { readFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import { Hands } from './hands.mjs';
+import { desk, openPhone, phone } from './ward.mjs';
+
+const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
+const rules = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'];
+const shots = process.env.SHOTS;
+
+async function check(page, name) {
+  await page.evaluate(axe);
+  const found = await page.evaluate((tags) => globalThis.axe.run(document, { runOnly: { type: 'tag', values: tags } }), rules);
+  const told = found.violations.map((one) => `${name}: ${one.id}: ${one.nodes.map((node) => `${node.target} ${node.failureSummary}`).join('; ')}`);
+  assert.deepEqual(told, []);
+  const small = await page.evaluate(() => {
+    const least = (key) => (key.matches('.pads .key, .ways .key, .pad-key, .due-act, .due-text, .give, .did, .chip.live') ? 64 : key.matches('.row') ? 34 : key.matches('.band') ? 56 : 48);
+    return [...document.querySelectorAll('button, input')]
+      .filter((key) => key.offsetParent !== null)
+      .map((key) => [key, key.getBoundingClientRect()])
+      .filter(([key, box]) => box.width > 0 && (box.height < least(key) - 0.5 || box.width < 48 - 0.5))
+      .map(([key, box]) => `${key.className}: ${key.textContent} ${Math.round(box.width)}x${Math.round(box.height)}`);
+  });
+  assert.deepEqual(small, [], name);
+  const cut = await page.evaluate(() =>
+    [...document.querySelectorAll('button, h1, h2, .state, .figures')]
+      .filter((box) => box.offsetParent !== null && (box.scrollWidth > box.clientWidth + 1 || box.scrollHeight > box.clientHeight + 2))
+      .map((box) => `${box.className}: ${box.textContent} (${box.scrollWidth}/${box.clientWidth}, ${box.scrollHeight}/${box.clientHeight})`),
+  );
+  assert.deepEqual(cut, [], `${name}: words cut off`);
+  const wide = await page.evaluate(() => document.documentElement.scrollWidth > document.documentElement.clientWidth);
+  assert.equal(wide, false, `${name}: scrolls sideways`);
+}
+
+async function screens({ browser, ward }, size, theme) {
+  const { page, context, faults } = await openPhone(browser, ward, { enrol: false, size, theme, clock: new Date('2031-05-06T08:00:00') });
+  const hands = new Hands(page);
+  if (size === desk) hands.tap = async (name, { nth = 0 } = {}) => page.getByRole('button', { name, exact: typeof name === 'string' }).nth(nth).click();
+  const at = `${size.width}-${theme}`;
+  const look = async (name) => {
+    await page.waitForTimeout(120);
+    if (shots) await page.screenshot({ path: `${shots}/${at}-${name}.png` });
+    await check(page, `${at} ${name}`);
+  };
+  const back = async () => {
+    await hands.tap(/Back$/);
+    await page.waitForTimeout(60);
+  };
+  await look('empty');
+  await hands.tap('+ Bleeding now');
+  await page.waitForTimeout(200);
+  await look('start');
+  await hands.tap('Bed 4');
+  await hands.settle();
+  await hands.tap(/^born|^started/);
+  await page.waitForTimeout(200);
+  await look('woman');
+  await hands.tap('15 min ago');
+  await hands.tap('Asthma');
+  await back();
+  await hands.tap('Vitals');
+  await look('vitals');
+  for (const digit of '12282505') {
+    await hands.tap(digit);
+    await page.waitForTimeout(270);
+  }
+  await look('vitals-typed');
+  await back();
+  await hands.tap('Vitals');
+  for (const digit of '1268248') {
+    await hands.tap(digit);
+    await page.waitForTimeout(270);
+  }
+  await hands.tap(/^Save \d/);
+  await hands.settle();
+  await look('bedside');
+  await page.clock.fastForward(11_000);
+  await hands.settle();
+  await hands.tap('Loss');
+  await look('loss');
+  await hands.tap('+500');
+  await page.waitForTimeout(300);
+  await hands.tap('Save +500 mL');
+  await hands.settle();
+  await hands.tap('Loss');
+  await hands.tap('Weighed');
+  await look('loss-weighed');
+  await hands.tap('Drape');
+  await back();
+  await hands.tap('Gave');
+  await look('gave');
+  for (const tab of ['Womb', 'Blood', 'Fluid', 'Other']) {
+    await hands.tap(tab);
+    await look(`gave-${tab.toLowerCase()}`);
+  }
+  await hands.tap('Other amount');
+  await look('gave-amount');
+  await hands.tap('Womb');
+  await hands.tap(/^Carboprost 0\.25 mg into muscle/);
+  await page.getByRole('dialog').waitFor();
+  await look('stop');
+  await page.getByRole('dialog').getByRole('button', { name: 'Hold it' }).click();
+  await back();
+  await hands.tap('Did');
+  await look('did');
+  for (const tab of ['Look', 'Hold', 'People', 'More']) {
+    await hands.tap(tab);
+    await look(`did-${tab.toLowerCase()}`);
+  }
+  await back();
+  await hands.tap('Wrap');
+  await look('wrap-none');
+  await hands.tap(/no number/);
+  for (const band of ['Ankle', 'Calf', 'Thigh', 'Pelvis']) {
+    await hands.tap(new RegExp(`^${band} panel`));
+    await page.waitForTimeout(300);
+  }
+  await hands.settle();
+  await look('wrap');
+  await hands.tap(/^Ankle panel/);
+  await look('wrap-picked');
+  await back();
+  await page.clock.fastForward(11_000);
+  await hands.settle();
+  await look('bedside-wrapped');
+  if (size === phone) {
+    await hands.tap(/more due$/);
+    await look('bedside-all-due');
+    await hands.tap('Show fewer');
+  }
+  await page.locator('.due-text').first().click();
+  await look('why');
+  await back();
+  await page.locator('.past .row').last().click();
+  await look('row');
+  await hands.tap('at…');
+  await look('row-at');
+  await back();
+  await hands.tap('Course');
+  await look('course');
+  await back();
+  await hands.tap('Move');
+  await look('move');
+  await back();
+  await hands.tap(/^Cases/);
+  await hands.settle();
+  await look('cases');
+  await page.locator('.strip .key.small').click();
+  await look('link');
+  assert.deepEqual(faults, []);
+  await context.close();
+}
+
+export const tests = [
+  ['phone by day', (with_) => screens(with_, phone, 'light')],
+  ['phone by night', (with_) => screens(with_, phone, 'dark')],
+  ['desk by day', (with_) => screens(with_, desk, 'light')],
+  ['desk by night', (with_) => screens(with_, desk, 'dark')],
+];

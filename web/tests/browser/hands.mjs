@@ -1,0 +1,97 @@
+// A person's hands on the page: finds keys by their visible words, counts taps, and waits as a finger does.
+const sameKeyPause = 270; // the page takes a quicker second touch of the same key for a bounce
+
+export class Hands {
+  constructor(page) {
+    this.page = page;
+    this.taps = 0;
+    this.last = undefined;
+  }
+
+  /** Taps the key whose words are these (exact text or pattern). */
+  async tap(name, { within, nth = 0 } = {}) {
+    const place = within ? this.page.getByRole('region', { name: within, exact: true }) : this.page;
+    const key = place.getByRole('button', { name, exact: typeof name === 'string' }).nth(nth);
+    const mark = `${within ?? ''} ${name} ${nth}`;
+    if (mark === this.last) await this.page.waitForTimeout(sameKeyPause);
+    this.last = mark;
+    await key.tap();
+    this.taps += 1;
+  }
+
+  /** Types the digits of a number, key by key. */
+  async type(digits) {
+    for (const digit of String(digits)) await this.tap(digit === '.' ? 'decimal point' : digit);
+  }
+
+  /** How many taps this took. */
+  async count(act) {
+    const before = this.taps;
+    await act();
+    return this.taps - before;
+  }
+
+  see(text) {
+    return this.page.getByText(text).first().waitFor();
+  }
+
+  /** The next answer after what was just done: the page holds still for 400 ms, then shows it. */
+  settle() {
+    return this.page.waitForTimeout(650);
+  }
+
+  async later(minutes) {
+    await this.page.clock.fastForward(minutes * 60_000);
+    await this.settle();
+  }
+
+  // What people do, as they do it.
+  async start(bed = 'Bed 4') {
+    await this.tap('+ Bleeding now');
+    await this.tap(bed);
+    await this.settle();
+  }
+
+  async vitals(...numbers) {
+    await this.tap('Vitals');
+    for (const number of numbers) await this.type(number);
+    await this.tap(/^Save/);
+    await this.page.locator('.sheet').waitFor({ state: 'detached' });
+  }
+
+  async did(tab, what) {
+    await this.tap('Did');
+    if (tab) await this.tap(tab);
+    await this.tap(what);
+    await this.page.getByRole('status').filter({ hasText: 'Saved' }).first().waitFor();
+    await this.tap(/Back$/);
+  }
+
+  async weighed(wet, dry) {
+    await this.tap('Loss');
+    await this.tap('Weighed');
+    await this.type(wet);
+    if (String(wet).length < 5) await this.tap('Next');
+    await this.type(dry);
+    await this.tap(/^Save/);
+    await this.page.locator('.sheet').waitFor({ state: 'detached' });
+  }
+}
+
+/** Every entry that the page keeps, as NDJSON. */
+export function entriesOf(page) {
+  return page.evaluate(
+    () =>
+      new Promise((resolve, reject) => {
+        const open = indexedDB.open('stanch');
+        open.onerror = () => reject(open.error);
+        open.onsuccess = () => {
+          const all = open.result.transaction('entries').objectStore('entries').getAll();
+          all.onsuccess = () => {
+            open.result.close();
+            resolve(all.result);
+          };
+        };
+      }),
+  );
+}

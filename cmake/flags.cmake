@@ -22,8 +22,8 @@ endif()
 if(STANCH_SANITIZE)
   set(CMAKE_CXX_FLAGS_RELWITHDEBINFO "-O1 -g1")
   # The vptr check needs run-time type information, which the core lacks; with sanitizers on, g++ sees uninitialised
-  # values that are not there.
+  # values and, in coroutines, mismatched frees that are not there.
   add_compile_options(-fsanitize=address,undefined -fno-sanitize=vptr -fno-sanitize-recover=all
-                      -fno-omit-frame-pointer -Wno-maybe-uninitialized)
+                      -fno-omit-frame-pointer -Wno-maybe-uninitialized -Wno-mismatched-new-delete)
   add_link_options(-fsanitize=address,undefined)
 endif()

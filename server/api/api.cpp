@@ -53,10 +53,10 @@ void Api::answer(Request request, Reply reply) {
     out.headers.emplace_back("WWW-Authenticate", "Bearer");
     return reply(std::move(out));
   }
-  answer_enrolled(std::move(request), *device, std::move(reply));
+  answer_enrolled(request, *device, reply);
 }
 
-void Api::answer_enrolled(Request request, const Device& device, Reply reply) {
+void Api::answer_enrolled(const Request& request, const Device& device, const Reply& reply) {
   const std::string& path = request.path;
   const bool reading = is_reading(request);
   const bool posting = request.method == "POST";

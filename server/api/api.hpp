@@ -35,7 +35,7 @@ class Api final : public Site {
   [[nodiscard]] std::uint64_t body_limit(std::string_view method, std::string_view target) const override;
 
  private:
-  void answer_enrolled(Request request, const Device& device, Reply reply);
+  void answer_enrolled(const Request& request, const Device& device, const Reply& reply);
   [[nodiscard]] Response health() const;
 
   // enrol_routes.cpp

@@ -158,7 +158,7 @@ Response Api::case_file(const std::string& id_text) {
   out.headers.emplace_back("Content-Disposition", "attachment; filename=\"" + to_text(*id) + ".ndjson\"");
   Page page{.entries = {}, .cursor = 0, .more = true};
   while (page.more) {
-    auto next = store_.entries_after(page.cursor, max_page_entries, *id);
+    auto next = store_.entries_after(page.cursor, max_page_entries, id);
     if (!next) return store_answer(case_route, next.error());
     page = std::move(*next);
     for (const StoredEntry& stored : page.entries) out.body += handed_out(stored) + "\n";

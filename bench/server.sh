@@ -26,12 +26,12 @@ median() { sort -g -k "$1" | awk '{ line[NR] = $0 } END { print line[int((NR + 1
 
 echo "$(nproc) x$(grep -m1 'model name' /proc/cpuinfo | cut -d: -f2); load at the start $(cut -d' ' -f1 /proc/loadavg); medians of $runs runs of $seconds s"
 echo
-echo "| phones at once | entries in a batch | server, entries/s | SQLite itself, entries/s | ratio |"
-echo "| --- | --- | --- | --- | --- |"
+echo "| phones at once | entries in a batch | server, entries/s | SQLite itself, entries/s | ratio | entries a commit |"
+echo "| --- | --- | --- | --- | --- | --- |"
 for load in "16 1" "64 1" "16 20" "16 200"; do
   read -r connections batch <<<"$load"
-  read -r server sqlite ratio < <(for _ in $(seq "$runs"); do "$bin/intake" "$bin/stanch" "$connections" "$batch" "$seconds"; done | median 3)
-  echo "| $connections | $batch | $server | $sqlite | $ratio |"
+  read -r server sqlite ratio group < <(for _ in $(seq "$runs"); do "$bin/intake" "$bin/stanch" "$connections" "$batch" "$seconds"; done | median 3)
+  echo "| $connections | $batch | $server | $sqlite | $ratio | $group |"
 done
 
 "$bin/stanch" serve --data "$work/data" --port 0 --practice >"$work/out" 2>/dev/null &

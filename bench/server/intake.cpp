@@ -1,8 +1,9 @@
 // bench/server/intake.cpp
 //
-// How many entries a second the server stores durably, beside what SQLite itself stores on the same disk with the same
-// table, the same indexes and commits as large as the server's can be at most (every connection's batch in one).
-// Usage: intake STANCH CONNECTIONS ENTRIES_A_BATCH SECONDS    prints: server N, sqlite N, ratio N
+// How many entries a second the server stores durably for phones that each wait for the answer, beside what SQLite
+// itself stores on the same disk, with the same table, indexes and group commit, for as many threads that each wait for
+// the commit: what the server adds is the network, reading and checking, the chain and the answer. Usage: intake STANCH
+// CONNECTIONS ENTRIES_A_BATCH SECONDS    prints: server's rate, SQLite's, ratio, entries a commit
 #include <fcntl.h>
 #include <signal.h>
 #include <sys/wait.h>
@@ -14,13 +15,16 @@
 #include <cstdio>
 #include <cstdlib>
 #include <filesystem>
+#include <future>
 #include <nlohmann/json.hpp>
 #include <random>
 #include <string>
 #include <thread>
+#include <utility>
 #include <vector>
 
 #include "server/store/database.hpp"
+#include "server/store/writer.hpp"
 #include "stanch/base/id.hpp"
 #include "stanch/base/json.hpp"
 #include "tests/server/client.hpp"
@@ -51,40 +55,75 @@ std::string temporary_folder() {
   return folder;
 }
 
-double sqlite_rate(std::size_t group, double seconds) {
+/// The raw inserts of a batch, in the table and with the indexes that the server has.
+class Inserts {
+ public:
+  void put(server::Database& database, const std::vector<std::pair<Id, std::string>>& batch, const Id& case_id) {
+    auto& insert = database.kept(
+        "INSERT INTO entry (seq, id, case_id, device, received_ms, skew_ms, bytes, chain) "
+        "VALUES (?1, ?2, ?3, 'phone', ?4, NULL, ?5, ?6)");
+    const auto case_bytes = case_id.bytes();
+    for (const auto& [id, line] : batch) {
+      const auto id_bytes = id.bytes();
+      insert.bind(1, ++seq_).bind_blob(2, {reinterpret_cast<const char*>(id_bytes.data()), 16});
+      insert.bind_blob(3, {reinterpret_cast<const char*>(case_bytes.data()), 16}).bind(4, at.ms());
+      insert.bind(5, line).bind(6, chain_).run();
+    }
+  }
+
+ private:
+  std::int64_t seq_ = 0;
+  std::string chain_ = std::string(64, 'c');
+};
+
+/// SQLite behind the same group commit: as many writers at once, each waiting until its batch is durable.
+double sqlite_rate(std::size_t writers, std::size_t batch, double seconds) {
   const std::string folder = temporary_folder();
   double rate = 0;
   {
     auto database = server::Database::writing(folder + "/record.db");
     database.run(std::string(embedded::create_record_sql()));
-    auto insert = database.prepare(
-        "INSERT INTO entry (seq, id, case_id, device, received_ms, skew_ms, bytes, chain) "
-        "VALUES (?1, ?2, ?3, 'phone', ?4, NULL, ?5, ?6)");
-    std::mt19937_64 chance(1);
-    const std::string chain(64, 'c');
-    const Id case_id = make_id(at, chance(), chance());
-    const auto case_bytes = case_id.bytes();
-    const std::string line = entry_line(to_text(case_id), to_text(case_id), 1);
-    std::int64_t seq = 0;
+    Inserts inserts;
+    server::Writer writer(std::move(database), [] {}, [] {});
+    std::atomic<std::size_t> stored{0};
+    std::atomic<bool> over{false};
+    std::vector<std::thread> threads;
     const auto start = Clock::now();
-    std::chrono::duration<double> passed{};
-    while ((passed = Clock::now() - start).count() < seconds) {
-      database.run("BEGIN IMMEDIATE");
-      for (std::size_t i = 0; i < group; ++i) {
-        const auto id = make_id(at, chance(), chance()).bytes();
-        insert.bind(1, ++seq).bind_blob(2, {reinterpret_cast<const char*>(id.data()), 16});
-        insert.bind_blob(3, {reinterpret_cast<const char*>(case_bytes.data()), 16}).bind(4, at.ms());
-        insert.bind(5, line).bind(6, chain).run();
-      }
-      database.run("COMMIT");
-    }
-    rate = static_cast<double>(seq) / passed.count();
+    for (std::size_t i = 0; i < writers; ++i)
+      threads.emplace_back([&, i] {
+        std::mt19937_64 chance(i + 1);
+        const Id case_id = make_id(at, chance(), chance());
+        while (!over) {
+          std::vector<std::pair<Id, std::string>> lines;
+          for (std::size_t n = 0; n < batch; ++n) {
+            const Id id = make_id(at, chance(), chance());
+            lines.emplace_back(id, entry_line(to_text(id), to_text(case_id), chance()));
+          }
+          std::promise<void> durable;
+          writer.submit([&](server::Database& open) { inserts.put(open, lines, case_id); },
+                        [&](const std::optional<server::StoreError>& error) {
+                          if (error) std::abort();
+                          durable.set_value();
+                        });
+          durable.get_future().wait();
+          stored += batch;
+        }
+      });
+    std::this_thread::sleep_for(std::chrono::duration<double>(seconds));
+    rate = static_cast<double>(stored) / std::chrono::duration<double>(Clock::now() - start).count();
+    over = true;
+    for (std::thread& thread : threads) thread.join();
   }
   std::filesystem::remove_all(folder);
   return rate;
 }
 
-double server_rate(const std::string& program, std::size_t connections, std::size_t batch, double seconds) {
+struct ServerRun {
+  double rate;   ///< entries a second
+  double group;  ///< entries a commit
+};
+
+ServerRun server_rate(const std::string& program, std::size_t connections, std::size_t batch, double seconds) {
   const std::string folder = temporary_folder();
   std::array<int, 2> ends{};
   if (pipe(ends.data()) != 0) std::abort();
@@ -132,11 +171,13 @@ double server_rate(const std::string& program, std::size_t connections, std::siz
   const std::chrono::duration<double> passed = Clock::now() - start;
   over = true;
   for (std::thread& phone : phones) phone.join();
+  const auto health = parse_json(server::Client(port).ask("GET", "/health").body);
+  const auto number = [&](const char* key) { return (*health)[key].get<double>(); };
   kill(process, SIGTERM);
   waitpid(process, nullptr, 0);
   close(ends[0]);
   std::filesystem::remove_all(folder);
-  return static_cast<double>(count) / passed.count();
+  return {static_cast<double>(count) / passed.count(), number("entries") / number("commits")};
 }
 
 }  // namespace
@@ -149,8 +190,8 @@ int main(int argc, char** argv) {
   const auto connections = std::strtoul(argv[2], nullptr, 10);
   const auto batch = std::strtoul(argv[3], nullptr, 10);
   const double seconds = std::atof(argv[4]);
-  const double server = server_rate(argv[1], connections, batch, seconds);
-  const double sqlite = sqlite_rate(connections * batch, seconds);
-  std::printf("%.0f %.0f %.3f\n", server, sqlite, server / sqlite);
+  const ServerRun server = server_rate(argv[1], connections, batch, seconds);
+  const double sqlite = sqlite_rate(connections, batch, seconds);
+  std::printf("%.0f %.0f %.3f %.0f\n", server.rate, sqlite, server.rate / sqlite, server.group);
   return 0;
 }

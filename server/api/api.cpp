@@ -89,6 +89,7 @@ Response Api::health() const {
                                      {"version", STANCH_VERSION},
                                      {"entries", cursor},
                                      {"cursor", cursor},
+                                     {"commits", store_.commits()},
                                      {"record", to_text(store_.record())},
                                      {"practice", store_.purpose() == Purpose::practice},
                                      {"clock", to_text(now())}});

@@ -47,12 +47,13 @@ class BatchReader {
                     "at most " + std::to_string(max_entry_bytes) + " bytes", 0}});
       return;
     }
-    const auto object = parse_json(text);
+    auto object = parse_json(text);
     if (!object) return refuse_line(number, "", object.error());
-    auto entry = record::parse_entry(*object);
-    if (!entry) return refuse_line(number, id_in(*object), entry.error());
+    std::string id = id_in(*object);
+    auto entry = record::parse_entry(std::move(*object));
+    if (!entry) return refuse_line(number, std::move(id), entry.error());
     std::optional<Duration> skew;
-    if (object->contains("skew_ms")) {
+    if (entry->whole->contains("skew_ms")) {
       skew = entry->skew;
     } else if (entry->from == context_.device || entry->from == context_.device_name) {
       skew = context_.device_skew;

@@ -88,6 +88,8 @@ Database Database::writing(const std::string& path) {
   out.run("PRAGMA journal_mode = WAL");
   out.run("PRAGMA synchronous = FULL");  // set for each connection, whatever the build's default is
   out.run("PRAGMA foreign_keys = ON");
+  out.run(
+      "PRAGMA cache_size = -32768");  // KiB: ids come in no order, and reading their index anew costs more than memory
   if (out.value_of("PRAGMA journal_mode") != "wal" || out.value_of("PRAGMA synchronous") != "2")
     throw DatabaseFailure(SQLITE_ERROR, "this file system can't hold a write-ahead log");
   return out;

@@ -89,6 +89,8 @@ class Store {
   [[nodiscard]] tl::expected<std::optional<std::int64_t>, StoreError> broken_link(std::int64_t first = 1);
 
   [[nodiscard]] std::int64_t cursor() const { return cursor_.load(std::memory_order_acquire); }
+  /// Durable commits since the start.
+  [[nodiscard]] std::int64_t commits() const { return writer_->commits(); }
   [[nodiscard]] const Id& record() const { return record_; }
   [[nodiscard]] Purpose purpose() const { return purpose_; }
   /// Called on the writer's thread after each commit that added entries. Set before anything is taken.

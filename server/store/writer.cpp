@@ -72,6 +72,7 @@ std::optional<StoreError> Writer::commit(const std::vector<Job>& group) {
     on_rollback_();
     return StoreError{failure.is_disk_full(), failure.what()};
   }
+  ++commits_;
   on_commit_();
   return std::nullopt;
 }

@@ -4,7 +4,9 @@
 // next commit together, so that many phones share the price of one sync. Nobody is told "done" before that sync.
 #pragma once
 
+#include <atomic>
 #include <condition_variable>
+#include <cstdint>
 #include <functional>
 #include <mutex>
 #include <optional>
@@ -39,6 +41,8 @@ class Writer {
   void submit(Work work, Done done);
   /// Finishes what was submitted, moves the log into the file, and ends the thread. Work submitted later fails.
   void stop();
+  /// Durable commits since the start.
+  [[nodiscard]] std::int64_t commits() const { return commits_; }
 
  private:
   struct Job {
@@ -55,6 +59,7 @@ class Writer {
   std::condition_variable arrived_;
   std::vector<Job> waiting_;
   bool stopping_ = false;
+  std::atomic<std::int64_t> commits_{0};
   std::thread thread_;
 };
 

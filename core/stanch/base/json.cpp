@@ -36,12 +36,10 @@ class Builder : public nlohmann::json_sax<Json> {
   bool end_array() override { return close(); }
 
   bool key(string_t& name) override {
-    if (stack_.back()->contains(name)) {
-      problem = {ProblemCode::json_duplicate_key, name, "", "", 0};
-      return false;
-    }
-    key_ = name;
-    return true;
+    const auto [member, is_new] = stack_.back()->emplace(name, nullptr);
+    if (!is_new) problem = {ProblemCode::json_duplicate_key, name, "", "", 0};
+    member_ = &*member;
+    return is_new;
   }
 
   bool parse_error(std::size_t position, const std::string&, const nlohmann::detail::exception&) override {
@@ -64,7 +62,7 @@ class Builder : public nlohmann::json_sax<Json> {
       parent.push_back(std::move(value));
       return &parent.back();
     }
-    return &(parent[key_] = std::move(value));
+    return &(*member_ = std::move(value));
   }
 
   bool put(Json value) {
@@ -84,7 +82,7 @@ class Builder : public nlohmann::json_sax<Json> {
   }
 
   std::vector<Json*> stack_;
-  std::string key_;
+  Json* member_ = nullptr;  ///< of the innermost object, the one whose value comes next
 };
 
 std::vector<std::uint16_t> utf16_units(std::string_view utf8) {
@@ -115,41 +113,47 @@ bool utf16_less(std::string_view a, std::string_view b) {
   return utf16_units(a) < utf16_units(b);
 }
 
-void write_string(std::string& out, std::string_view text) {
+void write_escaped(std::string& out, char c) {
   constexpr std::string_view hex = "0123456789abcdef";
+  switch (c) {
+    case '"':
+      out += "\\\"";
+      break;
+    case '\\':
+      out += "\\\\";
+      break;
+    case '\b':
+      out += "\\b";
+      break;
+    case '\f':
+      out += "\\f";
+      break;
+    case '\n':
+      out += "\\n";
+      break;
+    case '\r':
+      out += "\\r";
+      break;
+    case '\t':
+      out += "\\t";
+      break;
+    default:
+      out += "\\u00";
+      out += hex[static_cast<unsigned char>(c) >> 4];
+      out += hex[static_cast<unsigned char>(c) & 15];
+  }
+}
+
+void write_string(std::string& out, std::string_view text) {
+  const auto is_escaped = [](char c) { return c == '"' || c == '\\' || static_cast<unsigned char>(c) < 0x20; };
   out += '"';
-  for (const char c : text) {
-    switch (c) {
-      case '"':
-        out += "\\\"";
-        break;
-      case '\\':
-        out += "\\\\";
-        break;
-      case '\b':
-        out += "\\b";
-        break;
-      case '\f':
-        out += "\\f";
-        break;
-      case '\n':
-        out += "\\n";
-        break;
-      case '\r':
-        out += "\\r";
-        break;
-      case '\t':
-        out += "\\t";
-        break;
-      default:
-        if (static_cast<unsigned char>(c) < 0x20) {
-          out += "\\u00";
-          out += hex[static_cast<unsigned char>(c) >> 4];
-          out += hex[static_cast<unsigned char>(c) & 15];
-        } else {
-          out += c;
-        }
-    }
+  while (!text.empty()) {
+    const auto plain = static_cast<std::size_t>(std::find_if(text.begin(), text.end(), is_escaped) - text.begin());
+    out.append(text, 0, plain);
+    text.remove_prefix(plain);
+    if (text.empty()) break;
+    write_escaped(out, text.front());
+    text.remove_prefix(1);
   }
   out += '"';
 }

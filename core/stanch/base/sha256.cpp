@@ -27,6 +27,16 @@ constexpr Words initial_state{0x6a09e667, 0xbb67ae85, 0x3c6ef372, 0xa54ff53a,
 
 std::uint32_t byte(std::string_view block, std::size_t i) { return static_cast<unsigned char>(block[i]); }
 
+/// Section 6.2.2 step 3, with the new values written where `d` and `h` were.
+void round(std::uint32_t a, std::uint32_t b, std::uint32_t c, std::uint32_t& d, std::uint32_t e, std::uint32_t f,
+           std::uint32_t g, std::uint32_t& h, std::uint32_t added) {
+  const std::uint32_t s1 = std::rotr(e, 6) ^ std::rotr(e, 11) ^ std::rotr(e, 25);
+  const std::uint32_t t1 = h + s1 + ((e & f) ^ (~e & g)) + added;
+  const std::uint32_t s0 = std::rotr(a, 2) ^ std::rotr(a, 13) ^ std::rotr(a, 22);
+  d += t1;
+  h = t1 + s0 + ((a & b) ^ (a & c) ^ (b & c));
+}
+
 void compress(Words& state, std::string_view block) {
   std::array<std::uint32_t, 64> w{};
   for (std::size_t t = 0; t < 16; ++t)
@@ -38,19 +48,16 @@ void compress(Words& state, std::string_view block) {
     w[t] = w[t - 16] + s0 + w[t - 7] + s1;
   }
   auto [a, b, c, d, e, f, g, h] = state;
-  for (std::size_t t = 0; t < 64; ++t) {
-    const std::uint32_t s1 = std::rotr(e, 6) ^ std::rotr(e, 11) ^ std::rotr(e, 25);
-    const std::uint32_t t1 = h + s1 + ((e & f) ^ (~e & g)) + round_constants[t] + w[t];
-    const std::uint32_t s0 = std::rotr(a, 2) ^ std::rotr(a, 13) ^ std::rotr(a, 22);
-    const std::uint32_t t2 = s0 + ((a & b) ^ (a & c) ^ (b & c));
-    h = g;
-    g = f;
-    f = e;
-    e = d + t1;
-    d = c;
-    c = b;
-    b = a;
-    a = t1 + t2;
+  // The variables take turns instead of moving on by one each round: eight rounds and each is in its place again.
+  for (std::size_t t = 0; t < 64; t += 8) {
+    round(a, b, c, d, e, f, g, h, round_constants[t] + w[t]);
+    round(h, a, b, c, d, e, f, g, round_constants[t + 1] + w[t + 1]);
+    round(g, h, a, b, c, d, e, f, round_constants[t + 2] + w[t + 2]);
+    round(f, g, h, a, b, c, d, e, round_constants[t + 3] + w[t + 3]);
+    round(e, f, g, h, a, b, c, d, round_constants[t + 4] + w[t + 4]);
+    round(d, e, f, g, h, a, b, c, round_constants[t + 5] + w[t + 5]);
+    round(c, d, e, f, g, h, a, b, round_constants[t + 6] + w[t + 6]);
+    round(b, c, d, e, f, g, h, a, round_constants[t + 7] + w[t + 7]);
   }
   const Words added{a, b, c, d, e, f, g, h};
   for (std::size_t i = 0; i < 8; ++i) state[i] += added[i];

@@ -97,12 +97,12 @@ bool folds_before(const Entry& a, const Entry& b) {
 }
 
 Result<Entry> parse_entry(std::string_view json_text) {
-  const auto object = parse_json(json_text);
+  auto object = parse_json(json_text);
   if (!object) return tl::unexpected<Problems>(object.error());
-  return parse_entry(*object);
+  return parse_entry(std::move(*object));
 }
 
-Result<Entry> parse_entry(const Json& object) {
+Result<Entry> parse_entry(Json object) {
   if (!object.is_object())
     return refuse(Problem{ProblemCode::not_an_object, "", std::string(object.type_name()), "", 0});
   Problems problems;
@@ -127,7 +127,7 @@ Result<Entry> parse_entry(const Json& object) {
   if (entry.kind == Kind::strike && !object.contains("strikes"))
     problems.push_back({ProblemCode::field_missing, "strikes", "", std::string(id_allowed), 0});
   if (!problems.empty()) return refuse(std::move(problems));
-  entry.whole = std::make_shared<const Json>(object);
+  entry.whole = std::make_shared<const Json>(std::move(object));
   return entry;
 }
 

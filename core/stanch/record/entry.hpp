@@ -44,7 +44,7 @@ struct Entry {
 /// @return problems: text.json_syntax, text.duplicate_key; record.* each naming field, value and what is allowed. All
 ///         problems of the entry are returned together.
 [[nodiscard]] Result<Entry> parse_entry(std::string_view json_text);
-[[nodiscard]] Result<Entry> parse_entry(const Json& object);
+[[nodiscard]] Result<Entry> parse_entry(Json object);
 
 /// The object as it came, unknown fields included, in canonical form.
 [[nodiscard]] std::string write_entry(const Entry& entry);

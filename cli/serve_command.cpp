@@ -1,5 +1,6 @@
 // `stanch serve`: the ward server.
 #include <memory>
+#include <string>
 
 #include "cli/command.hpp"
 #include "server/server.hpp"
@@ -9,6 +10,7 @@ namespace stanch::cli {
 void add_serve_command(CLI::App& app, int& exit_code) {
   struct Options {
     server::ServeOptions serve;
+    std::string tls = "off";
     bool verify = false;
   };
   auto options = std::make_shared<Options>();
@@ -20,9 +22,17 @@ void add_serve_command(CLI::App& app, int& exit_code) {
       ->envname("STANCH_PORT");
   command->add_option("--bind", options->serve.address, "address to listen on; default 127.0.0.1; a ward uses 0.0.0.0")
       ->envname("STANCH_BIND");
+  command
+      ->add_option(
+          "--tls", options->tls,
+          "auto: speak https with a certificate of the ward's own authority, made in the data folder at the first "
+          "start; off: plain http, for this machine alone or behind a proxy; default off")
+      ->check(CLI::IsMember({"auto", "off"}))
+      ->envname("STANCH_TLS");
   command->add_flag("--practice", options->serve.practice, "an invented ward for practice, in a folder of its own");
   command->add_flag("--verify", options->verify, "check that every entry is as it was accepted, and end");
   command->callback([options, &exit_code] {
+    options->serve.tls = options->tls == "auto";
     exit_code = options->verify ? server::verify(options->serve) : server::serve(options->serve);
   });
 }

@@ -14,6 +14,9 @@ endmacro()
 # The ward server. Asio and Beast are compiled once, in server/http/beast_src.cpp.
 find_package(fmt REQUIRED)
 find_package(Threads REQUIRED)
+find_library(STANCH_SSL NAMES libssl.a ssl REQUIRED)
+find_library(STANCH_CRYPTO NAMES libcrypto.a crypto REQUIRED)
+find_library(STANCH_QR qrcodegencpp REQUIRED)
 find_library(STANCH_SQLITE NAMES libsqlite3.a sqlite3 REQUIRED)
 stanch_sources(server_sources server)
 add_library(stanch_server OBJECT ${server_sources})
@@ -23,9 +26,10 @@ target_compile_definitions(stanch_server PUBLIC
   # clang 22 doesn't tell Asio 1.74 by itself that it has coroutines
   $<$<CXX_COMPILER_ID:Clang>:BOOST_ASIO_HAS_CO_AWAIT=1 BOOST_ASIO_HAS_STD_COROUTINE=1>)
 target_compile_definitions(stanch_server PRIVATE STANCH_VERSION="${PROJECT_VERSION}")
-target_link_libraries(stanch_server PUBLIC stanch_core fmt::fmt-header-only ${STANCH_SQLITE} Threads::Threads
-                                           ${CMAKE_DL_LIBS})
+target_link_libraries(stanch_server PUBLIC stanch_core fmt::fmt-header-only ${STANCH_SQLITE} ${STANCH_SSL} ${STANCH_CRYPTO}
+                                           ${STANCH_QR} Threads::Threads ${CMAKE_DL_LIBS})
 stanch_embed(stanch_server ${CMAKE_SOURCE_DIR}/server/store/sql/001_create_record.sql create_record_sql)
+stanch_embed(stanch_server ${CMAKE_SOURCE_DIR}/server/tls/trust.html trust_page)
 stanch_embed(stanch_server ${CMAKE_SOURCE_DIR}/demo/practice.ndjson demo_practice)
 stanch_embed(stanch_server ${CMAKE_SOURCE_DIR}/demo/atony-answers.ndjson demo_atony_answers)
 include(cmake/web.cmake)

@@ -5,6 +5,7 @@
 #include <pthread.h>
 #include <sys/resource.h>
 #include <sys/stat.h>
+#include <unistd.h>
 
 #include <algorithm>
 #include <array>
@@ -20,6 +21,9 @@
 #include "server/practice.hpp"
 #include "server/server.hpp"
 #include "server/store/store.hpp"
+#include "server/tls/identity.hpp"
+#include "server/tls/qr_code.hpp"
+#include "server/tls/trust_site.hpp"
 #include "stanch/care/time_limits.hpp"
 
 namespace stanch::server {
@@ -57,10 +61,18 @@ std::vector<std::string> reachable_addresses(const std::string& bound) {
   return out;
 }
 
+/// For the certificate: IPv6 addresses without the brackets that a link wants.
+std::vector<std::string> identity_addresses(const std::string& bound) {
+  auto out = reachable_addresses(bound);
+  for (std::string& address : out) std::erase_if(address, [](char c) { return c == '[' || c == ']'; });
+  if (std::ranges::find(out, "127.0.0.1") == out.end()) out.emplace_back("127.0.0.1");
+  return out;
+}
+
 /// Tells people the links and the code; again at each new code.
 class Console {
  public:
-  explicit Console(const ServeOptions& options) : options_(options) {}
+  Console(const ServeOptions& options, const Identity* identity) : options_(options), identity_(identity) {}
 
   void serving_on(std::uint16_t port) {
     const std::scoped_lock lock(mutex_);
@@ -78,13 +90,25 @@ class Console {
 
  private:
   void show() const {
-    for (const std::string& address : reachable_addresses(options_.address))
-      fmt::print("Open http://{}:{}/#enrol={}\n", address, port_, code_);
+    const auto addresses = reachable_addresses(options_.address);
+    for (const std::string& address : addresses)
+      fmt::print("Open {}://{}:{}/#enrol={}\n", identity_ != nullptr ? "https" : "http", address, port_, code_);
+    if (identity_ != nullptr && !addresses.empty()) show_trust(addresses.front());
     fmt::print("Code for a new device: {}\n", code_);
     std::fflush(stdout);
   }
 
+  void show_trust(const std::string& address) const {
+    const std::string page = fmt::format("http://{}:{}/trust", address, port_);
+    fmt::print("First, once on each device: {}\nThe authority's fingerprint: {}\n", page,
+               identity_->authority().fingerprint());
+    if (isatty(STDOUT_FILENO) == 1) fmt::print("{}", qr_for_terminal(page));
+    if (!is_private_address(address) && address.find_first_not_of("0123456789.:[]") == std::string::npos)
+      fmt::print("{} is not an address of a private network: no device will trust this server there.\n", address);
+  }
+
   const ServeOptions& options_;
+  const Identity* identity_;
   std::mutex mutex_;
   std::uint16_t port_ = 0;
   std::string code_;
@@ -145,13 +169,21 @@ int serve(const ServeOptions& options) {
   const auto devices = store.devices();
   if (!devices) return refuse_start("The record can't be read: " + devices.error().reason + ".");
 
-  Console console(options);
+  std::unique_ptr<Identity> identity;
+  if (options.tls) {
+    auto made = Identity::open(options.folder, [&options] { return identity_addresses(options.address); }, now());
+    if (!made) return refuse_start(made.error());
+    identity = std::move(*made);
+  }
+  Console console(options, identity.get());
   Enrolment enrolment(*devices, now(), {}, [&console](const std::string& code) { console.new_code(code); });
   Log log(stderr);
   Bell bell;
   store.on_new_entries([&bell] { bell.ring(); });
   Api api(store, enrolment, log, limits);
-  Listener listener(api, bell, log, {});
+  std::optional<TrustSite> secure;
+  if (identity) secure.emplace(api, identity->authority());
+  Listener listener(secure ? static_cast<Site&>(*secure) : api, bell, log, {}, identity.get());
   const auto port = listener.start(options.address, options.port, std::max(1U, std::thread::hardware_concurrency()));
   if (!port) return refuse_start(port.error());
   console.serving_on(*port);

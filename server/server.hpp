@@ -13,6 +13,7 @@ struct ServeOptions {
   std::string address = "127.0.0.1";
   std::uint16_t port = 8750;  ///< 0: any free one
   bool practice = false;
+  bool tls = false;  ///< speak TLS with a certificate of the ward's own authority
 };
 
 /// Serves until SIGINT or SIGTERM. Tells people on standard output where to go and which code to enter, and machines

@@ -2,4 +2,5 @@
 #include <utility>  // Boost 1.74's awaitable.hpp uses std::exchange and doesn't include this
 
 #include <boost/asio/impl/src.hpp>
+#include <boost/asio/ssl/impl/src.hpp>
 #include <boost/beast/src.hpp>

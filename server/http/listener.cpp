@@ -33,7 +33,8 @@ struct Loop {
 }  // namespace
 
 struct Listener::Engine {
-  Engine(Site& site, Bell& bell, Log& log, const ListenerLimits& limits) : world{site, bell, log, limits} {}
+  Engine(Site& site, Bell& bell, Log& log, const ListenerLimits& limits, Identity* identity)
+      : world{site, bell, log, limits, identity} {}
 
   net::awaitable<void> accept() {
     for (std::size_t next = 0; !world.stopping; next = (next + 1) % loops.size()) {
@@ -73,8 +74,8 @@ struct Listener::Engine {
   std::unique_ptr<tcp::acceptor> acceptor;
 };
 
-Listener::Listener(Site& site, Bell& bell, Log& log, const ListenerLimits& limits)
-    : engine_(std::make_unique<Engine>(site, bell, log, limits)) {}
+Listener::Listener(Site& site, Bell& bell, Log& log, const ListenerLimits& limits, Identity* identity)
+    : engine_(std::make_unique<Engine>(site, bell, log, limits, identity)) {}
 
 Listener::~Listener() { stop(std::chrono::seconds(0)); }
 

@@ -19,15 +19,20 @@ namespace stanch::server {
 struct ListenerLimits {
   std::size_t max_connections = 1024;       ///< a ward has some 200 phones with two or three connections each
   std::size_t max_head_bytes = 16U << 10U;  ///< of all header fields, and of the request line
+  std::chrono::seconds handshake{10};       ///< from the connection to the end of TLS's handshake
   std::chrono::seconds idle{75};            ///< a kept connection without a request
   std::chrono::seconds request{60};         ///< from the head to the whole body, on a slow line
   std::chrono::seconds sending{30};         ///< a reader who takes nothing for so long is dropped
   std::chrono::seconds heartbeat{15};       ///< of a live stream with no news
 };
 
+class Identity;
+
 class Listener {
  public:
-  Listener(Site& site, Bell& bell, Log& log, const ListenerLimits& limits);
+  /// @param identity where there is one, both TLS and plain HTTP are spoken on the port, as the other end begins;
+  ///                 the site sees which
+  Listener(Site& site, Bell& bell, Log& log, const ListenerLimits& limits, Identity* identity = nullptr);
   ~Listener();
   Listener(const Listener&) = delete;
   Listener& operator=(const Listener&) = delete;

@@ -30,6 +30,8 @@ std::string_view reason_phrase(int status) {
       return "OK";
     case 304:
       return "Not Modified";
+    case 308:
+      return "Permanent Redirect";
     case 400:
       return "Bad Request";
     case 401:

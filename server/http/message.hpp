@@ -24,9 +24,11 @@ struct Request {
   std::string clock;  ///< X-Stanch-Clock
   std::string accept_encoding;
   std::string if_none_match;
+  std::string host;  ///< Host, as the other end calls this server
   std::string peer;  ///< the other end's address
   std::string body;
-  Moment arrived;  ///< when its head had come, by the server's clock
+  bool is_secure = false;  ///< came through TLS
+  Moment arrived;          ///< when its head had come, by the server's clock
 };
 
 /// What is sent bit by bit on a live stream. Asked on the stream's own thread, whenever the bell has rung.

@@ -5,19 +5,24 @@
 #include <array>
 #include <boost/asio/post.hpp>
 #include <boost/asio/redirect_error.hpp>
+#include <boost/asio/ssl/context.hpp>
 #include <boost/asio/steady_timer.hpp>
 #include <boost/asio/use_awaitable.hpp>
 #include <boost/asio/write.hpp>
+#include <boost/beast/core/detect_ssl.hpp>
 #include <boost/beast/core/flat_buffer.hpp>
 #include <boost/beast/core/tcp_stream.hpp>
 #include <boost/beast/http/parser.hpp>
 #include <boost/beast/http/read.hpp>
 #include <boost/beast/http/string_body.hpp>
+#include <boost/beast/ssl/ssl_stream.hpp>
 #include <chrono>
 #include <ctime>
 #include <limits>
+#include <type_traits>
 
 #include "server/clock.hpp"
+#include "server/tls/identity.hpp"
 
 namespace stanch::server {
 namespace {
@@ -28,6 +33,8 @@ namespace http = beast::http;
 using boost::system::error_code;
 using Parser = http::request_parser<http::string_body>;
 using SteadyClock = std::chrono::steady_clock;
+using PlainStream = beast::tcp_stream;
+using SecureStream = beast::ssl_stream<beast::tcp_stream>;
 
 // After a refusal the rest of what the other end sends is read and thrown away for so long, because closing at once
 // would reset the connection and could take the refusal's own words with it.
@@ -79,25 +86,41 @@ net::awaitable<Response> answer_of(Site& site, Request request) {
                                                                                        std::move(request));
 }
 
+template <class Stream>
 class Connection final : public Session {
  public:
-  Connection(net::ip::tcp::socket socket, SessionWorld& world, Sessions& sessions)
-      : stream_(std::move(socket)), wait_(stream_.get_executor()), world_(world), sessions_(sessions) {
+  static constexpr bool is_secure = std::is_same_v<Stream, SecureStream>;
+
+  /// @param buffer what has been read of the stream already
+  Connection(Stream stream, beast::flat_buffer buffer, SessionWorld& world, Sessions& sessions)
+      : stream_(std::move(stream)),
+        wait_(stream_.get_executor()),
+        buffer_(std::move(buffer)),
+        world_(world),
+        sessions_(sessions) {
     error_code ignored;
-    stream_.socket().set_option(net::ip::tcp::no_delay(true), ignored);
-    const auto peer = stream_.socket().remote_endpoint(ignored);
+    transport().socket().set_option(net::ip::tcp::no_delay(true), ignored);
+    const auto peer = transport().socket().remote_endpoint(ignored);
     if (!ignored) peer_ = peer.address().to_string();
     sessions_.insert(this);
   }
-  ~Connection() override {
-    sessions_.erase(this);
-    --world_.connections;
-  }
+  ~Connection() override { sessions_.erase(this); }
   Connection(const Connection&) = delete;
   Connection& operator=(const Connection&) = delete;
 
   void wind_up() override {
-    if (is_idle_) stream_.close();
+    if (is_idle_) transport().close();
+  }
+
+  /// False when the other end doesn't agree.
+  net::awaitable<bool> shake_hands() {
+    error_code error;
+    is_idle_ = true;
+    transport().expires_after(world_.limits.handshake);
+    const std::size_t used = co_await stream_.async_handshake(net::ssl::stream_base::server, buffer_.data(),
+                                                              net::redirect_error(net::use_awaitable, error));
+    buffer_.consume(used);
+    co_return !error;
   }
 
   net::awaitable<void> run() {
@@ -107,7 +130,7 @@ class Connection final : public Session {
       parser.body_limit(std::numeric_limits<std::uint64_t>::max());  // set below, once the path is known
       error_code error;
       is_idle_ = true;
-      stream_.expires_after(world_.limits.idle);
+      transport().expires_after(world_.limits.idle);
       co_await http::async_read_header(stream_, buffer_, parser, net::redirect_error(net::use_awaitable, error));
       is_idle_ = false;
       if (error) {
@@ -121,11 +144,13 @@ class Connection final : public Session {
   net::awaitable<void> send_and_close(Response response) {
     co_await send(response, "-", false, true);
     error_code ignored;
-    stream_.socket().shutdown(net::ip::tcp::socket::shutdown_send, ignored);
-    stream_.expires_after(linger);
+    transport().expires_after(linger);
+    if constexpr (is_secure) co_await stream_.async_shutdown(net::redirect_error(net::use_awaitable, ignored));
+    ignored = {};
+    transport().socket().shutdown(net::ip::tcp::socket::shutdown_send, ignored);
     std::array<char, 4096> sink{};
     while (!ignored)
-      co_await stream_.async_read_some(net::buffer(sink), net::redirect_error(net::use_awaitable, ignored));
+      co_await transport().async_read_some(net::buffer(sink), net::redirect_error(net::use_awaitable, ignored));
   }
 
  private:
@@ -142,7 +167,7 @@ class Connection final : public Session {
     if (parser.content_length() && *parser.content_length() > limit) {
       error = http::error::body_limit;
     } else if (!parser.is_done()) {
-      stream_.expires_after(world_.limits.request);
+      transport().expires_after(world_.limits.request);
       if (beast::iequals(message[http::field::expect], "100-continue"))
         co_await net::async_write(stream_, net::buffer(std::string_view("HTTP/1.1 100 Continue\r\n\r\n")),
                                   net::redirect_error(net::use_awaitable, error));
@@ -180,7 +205,9 @@ class Connection final : public Session {
     out.clock = text_of(message["X-Stanch-Clock"]);
     out.accept_encoding = text_of(message[http::field::accept_encoding]);
     out.if_none_match = text_of(message[http::field::if_none_match]);
+    out.host = text_of(message[http::field::host]);
     out.peer = peer_;
+    out.is_secure = is_secure;
     out.body = std::move(message.body());
     out.arrived = arrived;
     return out;
@@ -207,7 +234,7 @@ class Connection final : public Session {
     const std::string_view sent_body = with_body ? body : std::string_view();
     const std::array<net::const_buffer, 2> parts{net::buffer(head), net::buffer(sent_body)};
     error_code error;
-    stream_.expires_after(world_.limits.sending);
+    transport().expires_after(world_.limits.sending);
     co_await net::async_write(stream_, parts, net::redirect_error(net::use_awaitable, error));
     note("request", method, response, static_cast<std::int64_t>(sent_body.size()));
     co_return !error;
@@ -258,9 +285,9 @@ class Connection final : public Session {
 
   net::awaitable<bool> write(std::string text) {
     error_code error;
-    stream_.expires_after(world_.limits.sending);
+    transport().expires_after(world_.limits.sending);
     co_await net::async_write(stream_, net::buffer(text), net::redirect_error(net::use_awaitable, error));
-    stream_.expires_never();
+    transport().expires_never();
     co_return !error;
   }
 
@@ -275,7 +302,9 @@ class Connection final : public Session {
     });
   }
 
-  beast::tcp_stream stream_;
+  beast::tcp_stream& transport() { return beast::get_lowest_layer(stream_); }
+
+  Stream stream_;
   net::steady_timer wait_;
   beast::flat_buffer buffer_;
   SessionWorld& world_;
@@ -288,17 +317,60 @@ class Connection final : public Session {
   std::shared_ptr<bool> alive_ = std::make_shared<bool>(true);
 };
 
+/// A connection of which it isn't known yet whether it speaks TLS.
+struct Arrival final : Session {
+  Arrival(net::ip::tcp::socket socket, Sessions& all) : stream(std::move(socket)), sessions(all) {
+    sessions.insert(this);
+  }
+  ~Arrival() override { sessions.erase(this); }
+  Arrival(const Arrival&) = delete;
+  Arrival& operator=(const Arrival&) = delete;
+  void wind_up() override { stream.close(); }
+
+  beast::tcp_stream stream;
+  Sessions& sessions;
+};
+
+/// One of the places that the limit counts.
+struct Place {
+  explicit Place(SessionWorld& all) : world(all) {}
+  ~Place() { --world.connections; }
+  Place(const Place&) = delete;
+  Place& operator=(const Place&) = delete;
+  SessionWorld& world;
+};
+
+template <class Stream>
+net::awaitable<void> talk(Connection<Stream>& connection, const SessionWorld& world, bool is_refused) {
+  if (!is_refused) co_return co_await connection.run();
+  co_await connection.send_and_close(refusal(
+      503, "server.too_many_connections",
+      fmt::format("This server holds {} connections already; try again in a minute.", world.limits.max_connections)));
+}
+
 }  // namespace
 
 net::awaitable<void> serve_connection(net::ip::tcp::socket socket, SessionWorld& world, Sessions& sessions,
                                       bool is_refused) {
-  Connection connection(std::move(socket), world, sessions);
-  if (is_refused) {
-    co_await connection.send_and_close(refusal(
-        503, "server.too_many_connections",
-        fmt::format("This server holds {} connections already; try again in a minute.", world.limits.max_connections)));
+  const Place place(world);
+  beast::flat_buffer buffer;
+  bool is_secure = false;
+  Arrival arrival(std::move(socket), sessions);
+  if (world.identity != nullptr) {
+    error_code error;
+    arrival.stream.expires_after(world.limits.handshake);
+    is_secure =
+        co_await beast::async_detect_ssl(arrival.stream, buffer, net::redirect_error(net::use_awaitable, error));
+    if (error) co_return;
+  }
+  if (is_secure) {
+    const auto context = world.identity->context(now());
+    Connection<SecureStream> connection(SecureStream(std::move(arrival.stream), *context), std::move(buffer), world,
+                                        sessions);
+    if (co_await connection.shake_hands()) co_await talk(connection, world, is_refused);
   } else {
-    co_await connection.run();
+    Connection<PlainStream> connection(std::move(arrival.stream), std::move(buffer), world, sessions);
+    co_await talk(connection, world, is_refused);
   }
 }
 

@@ -17,6 +17,7 @@
 
 namespace stanch::server {
 
+class Identity;
 class Session;
 
 /// What all connections share.
@@ -25,6 +26,7 @@ struct SessionWorld {
   Bell& bell;
   Log& log;
   ListenerLimits limits;
+  Identity* identity = nullptr;  ///< with one, TLS is spoken to those who begin with it
   std::atomic<std::size_t> connections{0};
   std::atomic<bool> stopping{false};
 };

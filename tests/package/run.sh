@@ -52,18 +52,24 @@ unit=$root/usr/lib/systemd/system/stanch.service
 [[ -e $unit ]] || unit=$root/lib/systemd/system/stanch.service
 line=$(sed -n 's/^ExecStart=//p' "$unit")
 [[ ${#as_installed[@]} -gt 0 ]] || line=$root$line
+data=/var-stanch
+inside=$root
+if [[ ${#as_installed[@]} -eq 0 ]]; then data=$work$data inside=''; fi
+tls=$(grep -oP 'STANCH_TLS=\K\w+' "$unit")
 # shellcheck disable=SC2086  # the line is words
-env STANCH_DATA="$([[ ${#as_installed[@]} -gt 0 ]] || echo "$work")/var-stanch" STANCH_BIND=127.0.0.1 STANCH_PORT=0 \
+env STANCH_DATA="$data" STANCH_BIND=127.0.0.1 STANCH_PORT=0 STANCH_TLS="$tls" \
   "${as_installed[@]}" $line >"$work/out" 2>"$work/log" &
 server=$!
 for _ in $(seq 100); do
   grep -q '^Code' "$work/out" && break
   sleep 0.1
 done
-address=$(grep -oP '^Open \Khttp://[^/]*' "$work/out" | head -n 1)
+address=$(grep -oP '^Open \Khttps://[^/]*' "$work/out" | head -n 1)
+authority=$inside$data/authority.pem
 check "the server tells its address" test -n "$address"
-check "/health answers ok" grep -q '"status":"ok"' <(curl -s "$address/health")
-check "the page's address answers" grep -qE '200|404' <(curl -s -o /dev/null -w '%{http_code}' "$address/")
+check "/health answers ok" grep -q '"status":"ok"' <(curl -s --cacert "$authority" "$address/health")
+check "the page's address answers" grep -qE '200|404' <(curl -s --cacert "$authority" -o /dev/null -w '%{http_code}' "$address/")
+check "nobody else trusts it" test "$(curl -s -o /dev/null -w '%{http_code}' "$address/health")" = 000
 kill -TERM "$server"
 wait "$server"
 check "it stops cleanly" test $? -eq 0

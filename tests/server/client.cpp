@@ -30,7 +30,7 @@ Client::~Client() {
   if (socket_ >= 0) close(socket_);
 }
 
-bool Client::send(std::string_view bytes) const {
+bool Client::send(std::string_view bytes) {
   while (!bytes.empty()) {
     const auto sent = ::send(socket_, bytes.data(), bytes.size(), MSG_NOSIGNAL);
     if (sent <= 0) return false;
@@ -39,12 +39,16 @@ bool Client::send(std::string_view bytes) const {
   return true;
 }
 
+std::size_t Client::read_some(char* into, std::size_t size) {
+  const auto got = recv(socket_, into, size, 0);
+  return got > 0 ? static_cast<std::size_t>(got) : 0;
+}
+
 bool Client::fill() {
   std::array<char, 65536> piece{};
-  const auto got = recv(socket_, piece.data(), piece.size(), 0);
-  if (got <= 0) return false;
-  buffer_.append(piece.data(), static_cast<std::size_t>(got));
-  return true;
+  const std::size_t got = read_some(piece.data(), piece.size());
+  buffer_.append(piece.data(), got);
+  return got > 0;
 }
 
 Answer Client::receive() {

@@ -20,12 +20,12 @@ struct Answer {
 class Client {
  public:
   explicit Client(std::uint16_t port);
-  ~Client();
+  virtual ~Client();
   Client(const Client&) = delete;
   Client& operator=(const Client&) = delete;
 
   /// Sends bytes as they are; false when the other end has gone.
-  bool send(std::string_view bytes) const;
+  virtual bool send(std::string_view bytes);
   /// Reads one answer.
   Answer receive();
   /// Reads until the text has come; what was read from the stream so far. Gives up after five seconds.
@@ -37,9 +37,13 @@ class Client {
   Answer ask(std::string_view method, std::string_view target, std::string_view body = "",
              std::string_view header_lines = "");
 
+ protected:
+  /// Reads what has come, at most a piece of it; 0 when the other end has gone.
+  virtual std::size_t read_some(char* into, std::size_t size);
+  int socket_;
+
  private:
   bool fill();
-  int socket_;
   std::string buffer_;
 };
 

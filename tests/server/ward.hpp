@@ -18,6 +18,8 @@
 #include "server/api/api.hpp"
 #include "server/clock.hpp"
 #include "server/http/listener.hpp"
+#include "server/tls/identity.hpp"
+#include "server/tls/trust_site.hpp"
 #include "stanch/base/json.hpp"
 #include "stanch/care/time_limits.hpp"
 #include "tests/server/client.hpp"
@@ -68,7 +70,8 @@ inline std::string entry_line(std::uint64_t n, int pulse = 90, std::uint64_t cas
 
 class Ward {
  public:
-  explicit Ward(const std::string& folder, const ListenerLimits& limits = {}, const EnrolmentLimits& codes = {}) {
+  explicit Ward(const std::string& folder, const ListenerLimits& limits = {}, const EnrolmentLimits& codes = {},
+                Identity* identity = nullptr) {
     auto opened = Store::open(folder, Purpose::ward, now(), fresh_id());
     if (!opened) {
       ADD_FAILURE() << opened.error();
@@ -78,7 +81,8 @@ class Ward {
     enrolment = std::make_unique<Enrolment>(*store->devices(), now(), codes, [](const std::string&) {});
     store->on_new_entries([this] { bell.ring(); });
     api = std::make_unique<Api>(*store, *enrolment, log, care::time_limits(protocol::Protocol::shipped()));
-    listener = std::make_unique<Listener>(*api, bell, log, limits);
+    if (identity != nullptr) secure = std::make_unique<TrustSite>(*api, identity->authority());
+    listener = std::make_unique<Listener>(secure ? static_cast<Site&>(*secure) : *api, bell, log, limits, identity);
     port = listener->start("127.0.0.1", 0, 2).value();
   }
   ~Ward() { stop(); }
@@ -121,6 +125,7 @@ class Ward {
   std::unique_ptr<Store> store;
   std::unique_ptr<Enrolment> enrolment;
   std::unique_ptr<Api> api;
+  std::unique_ptr<TrustSite> secure;
   std::unique_ptr<Listener> listener;
   std::uint16_t port = 0;
   std::string token;

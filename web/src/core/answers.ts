@@ -123,6 +123,7 @@ export interface Advice {
   watch: Watch[];
   unknown: { id: string; rules: string[] }[];
   notices: Notice[];
+  urgency: readonly number[];
   next_change?: string;
   protocol: { name: string; version: string; hash: string; approved: unknown };
   known: Known;

@@ -18,18 +18,11 @@ const day = 24 * 3_600_000;
 const switchGuard = 600; // ms before a card takes a tap: the tap that came here must not fall through to a card
 export const marks: Record<string, string> = { high: '!', medium: '^', low: '-' };
 
-/** The case with the most acts of high priority first, then with the most that are late; one without an answer yet comes
- *  before a quiet one. */
-function urgency(advice: Advice | undefined): number[] {
-  if (advice === undefined) return [0, 0, 0, -1];
-  const high = advice.due.filter((due) => due.priority === 'high').length;
-  const late = advice.due.filter((due) => due.standing === 'late' || due.standing === 'overdue').length;
-  return [advice.phase === 'ended' ? 1 : 0, -high, -late, 0];
-}
-
-function compare(a: number[], b: number[]): number {
-  for (const [i, value] of a.entries()) if (value !== b[i]) return value - b[i]!;
-  return 0;
+/** By the core's urgency, greatest first; one without an answer yet comes before all that have one. */
+function compare(a: Advice | undefined, b: Advice | undefined): number {
+  if (a === undefined || b === undefined) return Number(b === undefined) - Number(a === undefined);
+  const first = a.urgency.findIndex((value, i) => value !== b.urgency[i]);
+  return first < 0 ? 0 : b.urgency[first]! - a.urgency[first]!;
 }
 
 // The tap says that she bleeds enough for a case: the first response is live at once, and a lighter bleed is one
@@ -93,7 +86,7 @@ export function Cases() {
     advice: followAdvice(createMemo(() => cases().get(id) ?? [])),
   }));
   const ordered = createMemo(() =>
-    [...judged()].sort((a, b) => compare(urgency(a.advice()), urgency(b.advice())) || (a.id < b.id ? 1 : -1)),
+    [...judged()].sort((a, b) => compare(a.advice(), b.advice()) || (a.id < b.id ? 1 : -1)),
   );
   const open = (id: string) => {
     if (performance.now() - cameAt >= switchGuard) go('case', id);

@@ -1,6 +1,7 @@
 // Every case on this phone, the one that needs hands first on top.
-import { For, Show, createMemo, createSignal, mapArray } from 'solid-js';
+import { For, Show, createEffect, createMemo, createSignal, mapArray, on } from 'solid-js';
 import type { Advice } from '../core/answers.ts';
+import { resortAfter, whenCalm } from '../parts/calm.ts';
 import { LinkMark } from '../parts/LinkMark.tsx';
 import { bornText, isGone, labelOf } from '../parts/caseFacts.ts';
 import { now } from '../parts/clock.ts';
@@ -85,9 +86,11 @@ export function Cases() {
     id,
     advice: followAdvice(createMemo(() => cases().get(id) ?? [])),
   }));
-  const ordered = createMemo(() =>
-    [...judged()].sort((a, b) => compare(a.advice(), b.advice()) || (a.id < b.id ? 1 : -1)),
-  );
+  const worstFirst = createMemo(() => [...judged()].sort((a, b) => compare(a.advice(), b.advice()) || (a.id < b.id ? 1 : -1)), [], {
+    equals: (a, b) => a.map((one) => one.id).join() === b.map((one) => one.id).join(),
+  });
+  const [ordered, setOrdered] = createSignal(worstFirst());
+  createEffect(on(worstFirst, () => whenCalm(() => setOrdered(worstFirst()), resortAfter), { defer: true }));
   const open = (id: string) => {
     if (performance.now() - cameAt >= switchGuard) go('case', id);
   };

@@ -54,7 +54,8 @@ class Authority {
   Certified own_;
 };
 
-/// Whether the authority may vouch for an IP address: loopback, link-local, RFC 1918 and RFC 4193 ranges.
-[[nodiscard]] bool is_private_address(const std::string& address);
+/// Whether the authority may vouch for an IP address, given as text: loopback, link-local, RFC 1918 and RFC 4193
+/// ranges.
+[[nodiscard]] bool is_private_address(const std::string& text);
 
 }  // namespace stanch::server

@@ -1,6 +1,7 @@
 // The stop card: which rule holds this back, with its number and source, and the way on for someone who has a reason.
 // There is never a bare "OK".
 import { For, Show, createSignal, onMount } from 'solid-js';
+import type { Reason } from '../core/answers.ts';
 import { someoneHere } from '../store/entry.ts';
 import { choices } from './live.tsx';
 import { guardTitle, reasonText, sourceText } from '../words/adviceText.ts';
@@ -30,6 +31,10 @@ export function StopCard(props: { stop: Stop }) {
   const amount = () => (verdict().second_person && !never() ? amountField(props.stop.entries[0]!) : undefined);
   const checks = () => amount() !== undefined && second() !== undefined && second() !== alone;
   const [agrees, setAgrees] = createSignal(false);
+  const unseen = (reason: Reason): Reason => {
+    const field = amount();
+    return field !== undefined && !agrees() && reason.seen === props.stop.entries[0]![field] ? { ...reason, seen: undefined } : reason;
+  };
   const ready = () =>
     (!stopped() || why() !== undefined) && (!wantsSecond() || second() !== undefined) && (!checks() || agrees());
   const whyText = () => [why(), second() === alone ? alone : undefined].filter(Boolean).join(', ');
@@ -52,7 +57,7 @@ export function StopCard(props: { stop: Stop }) {
         <For each={verdict().reasons}>
           {(reason) => (
             <li>
-              {reasonText(reason, now())}
+              {reasonText(unseen(reason), now())}
               <span class="quiet"> {sourceText(reason)}</span>
             </li>
           )}

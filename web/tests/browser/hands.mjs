@@ -10,7 +10,9 @@ export class Hands {
 
   /** Taps the key whose words are these (exact text or pattern). */
   async tap(name, { within, nth = 0 } = {}) {
-    const place = within ? this.page.getByRole('region', { name: within, exact: true }) : this.page;
+    const card = this.page.getByRole('dialog');
+    const inCard = await card.isVisible(); // nothing behind a card can be tapped
+    const place = within ? this.page.getByRole('region', { name: within, exact: true }) : inCard ? card : this.page;
     const key = place.getByRole('button', { name, exact: typeof name === 'string' }).nth(nth);
     const mark = `${within ?? ''} ${name} ${nth}`;
     if (mark === this.last) await this.page.waitForTimeout(sameKeyPause);

@@ -304,7 +304,76 @@ async function wrapped({ browser, ward }) {
   await context.close();
 }
 
+/** Adds people to the ward; the last one is who has the phone from then on. */
+async function addPeople(page, ...names) {
+  await page.getByRole('button', { name: 'Vitals', exact: true }).tap();
+  for (const name of names) {
+    await page.getByRole('button', { name: /^Who:/ }).tap();
+    await page.getByRole('button', { name: '+ name' }).tap();
+    await page.getByRole('textbox', { name: 'Name' }).fill(name);
+    await page.getByRole('button', { name: 'Add', exact: true }).tap();
+  }
+  await page.getByRole('button', { name: /Back$/ }).tap();
+}
+
+async function openedEarly({ browser, ward }) {
+  const { page, hands, faults, context } = await begin({ browser, ward });
+  await hands.start();
+  await addPeople(page, 'Midwife Pell', 'Midwife Arlo');
+  await hands.vitals(126, 82);
+  await hands.tap('Wrap');
+  await hands.tap(/no number/);
+  await hands.tap('All on, in order');
+  await hands.tap(/^Now: /);
+  await hands.settle();
+  const taps = await hands.count(async () => {
+    await hands.tap(/^Ankle panels/);
+    await hands.tap(/^Open ankle panels now/);
+    await page.getByRole('dialog').waitFor();
+    await hands.tap('A senior decided');
+    await hands.tap('Midwife Pell');
+    await hands.tap('Go on');
+  });
+  assert.ok(taps <= 6, `opening early took ${taps} taps`);
+  await hands.settle();
+  const [open] = (await at(page, 'garment')).filter((one) => one.action === 'open');
+  assert.deepEqual([open.segment, open.second], ['ankle', 'Midwife Pell']);
+  const [declined] = await at(page, 'advice_declined');
+  assert.match(declined.why, /senior_decided/);
+  assert.deepEqual(faults, []);
+  await context.close();
+}
+
+async function oddDose({ browser, ward }) {
+  const { page, hands, faults, context } = await begin({ browser, ward });
+  await hands.start();
+  await addPeople(page, 'Midwife Pell', 'Midwife Arlo');
+  const taps = await hands.count(async () => {
+    await hands.tap('Gave');
+    await hands.tap('Other amount');
+    await hands.tap('Oxytocin');
+    await hands.tap(/^Into a? ?muscle/i);
+    await hands.type(15);
+    await hands.tap(/^Save 15/);
+    const card = page.getByRole('dialog');
+    await card.waitFor();
+    assert.doesNotMatch(await card.innerText(), /\b15\b/, 'the second person does not see the amount');
+    await hands.tap('Midwife Pell');
+    await hands.type(15);
+    await hands.tap('Compare');
+    await hands.tap('Go on');
+  });
+  assert.ok(taps <= 12, `an odd dose took ${taps} taps`);
+  await page.locator('.sheet').waitFor({ state: 'detached' });
+  const [dose] = await at(page, 'drug');
+  assert.deepEqual([dose.drug, dose.dose, dose.second], ['oxytocin', 15, 'Midwife Pell']);
+  assert.deepEqual(faults, []);
+  await context.close();
+}
+
 export const tests = [
+  ['a band opened early, with a reason and a second person, within six taps', openedEarly],
+  ['an odd dose, read a second time, within twelve taps', oddDose],
   ['a first response, within its taps', firstResponse],
   ['a stop card holds, and lets on with a reason that is kept', stopCards],
   ['a unit of blood is read a second time, unseen', secondReading],

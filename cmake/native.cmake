@@ -36,10 +36,17 @@ include(cmake/web.cmake)
 
 stanch_sources(cli_sources cli)
 if(cli_sources)
+  # What the command says and reads, apart from its subcommands: tests hold its words to approved texts.
+  set(text_sources ${cli_sources})
+  list(FILTER text_sources EXCLUDE REGEX "(_command|/main)\\.cpp$")
+  list(REMOVE_ITEM cli_sources ${text_sources})
+  add_library(stanch_text OBJECT ${text_sources})
+  target_include_directories(stanch_text PUBLIC ${CMAKE_SOURCE_DIR})
+  target_link_libraries(stanch_text PUBLIC stanch_core fmt::fmt-header-only)
+  stanch_embed(stanch_text ${CMAKE_SOURCE_DIR}/i18n/en.json messages_en)
+
   add_executable(stanch ${cli_sources})
-  target_include_directories(stanch PRIVATE ${CMAKE_SOURCE_DIR})
-  target_link_libraries(stanch PRIVATE stanch_core stanch_server)
-  stanch_embed(stanch ${CMAKE_SOURCE_DIR}/i18n/en.json messages_en)
+  target_link_libraries(stanch PRIVATE stanch_core stanch_server stanch_text)
   stanch_web_assets(stanch "${STANCH_WEB}")
   include(cmake/package.cmake)
   if(NOT STANCH_SANITIZE)
@@ -52,7 +59,8 @@ if(STANCH_TESTS)
   find_library(STANCH_MPFR mpfr REQUIRED)  # the tests compare the elementary functions with it
   enable_testing()
 
-  file(GLOB_RECURSE core_tests CONFIGURE_DEPENDS core/stanch/*_test.cpp checks/*.cpp)
+  file(GLOB_RECURSE core_tests CONFIGURE_DEPENDS core/stanch/*_test.cpp checks/*.cpp
+       tests/approved/*_test.cpp)
   set(property_tests ${core_tests})
   list(FILTER core_tests EXCLUDE REGEX "_property_test\\.cpp$")
   list(FILTER property_tests INCLUDE REGEX "_property_test\\.cpp$")
@@ -60,7 +68,7 @@ if(STANCH_TESTS)
 
   add_executable(core_tests ${core_tests})
   target_include_directories(core_tests PRIVATE ${CMAKE_SOURCE_DIR})
-  target_link_libraries(core_tests PRIVATE stanch_core GTest::gtest_main ${STANCH_MPFR})
+  target_link_libraries(core_tests PRIVATE stanch_core stanch_text GTest::gtest_main ${STANCH_MPFR})
   add_test(NAME core_tests COMMAND core_tests WORKING_DIRECTORY ${CMAKE_SOURCE_DIR})
 
   # The server's tests run the real one on a loopback port, with a small site of their own built in.

@@ -106,7 +106,7 @@ void advise_observations(const Observations& observations, const View& view, Adv
     if (look == Look::core || look == Look::full) continue;
     if (const auto& when = observations.of(look)) rows.other(look, *when);
   }
-  if (observations.hb_from && observations.hb_by) rows.haemoglobin(*observations.hb_from, *observations.hb_by);
+  if (observations.hb_from) rows.haemoglobin(*observations.hb_from, *observations.hb_by);
 }
 
 }  // namespace stanch::care

@@ -135,6 +135,16 @@ TEST(OpeningAlarmOdds, a_bigger_fall_never_alarms_less) {
   }
 }
 
+TEST(OpeningAlarmOdds, the_ends_of_what_makes_sense) {
+  EXPECT_TRUE(alarm_probability(median3_repeat, {20, 20, 20}, {8, 0}));
+  EXPECT_FALSE(alarm_probability(median3_repeat, {20, 20.001, 20}, {8, 0}));
+  EXPECT_FALSE(alarm_probability(median3_repeat, {20, 20, 19.999}, {8, 0}));
+  EXPECT_TRUE(alarm_probability_of_any(1, 20, {8, 0}));
+  EXPECT_TRUE(alarm_probability_of_any(100, 20, {8, 0}));
+  EXPECT_FALSE(alarm_probability_of_any(101, 20, {8, 0}));
+  EXPECT_FALSE(alarm_probability_of_any(3, std::numeric_limits<double>::infinity(), {8, 0}));
+}
+
 TEST(OpeningAlarmOdds, refuses_what_makes_no_sense) {
   constexpr double nan = std::numeric_limits<double>::quiet_NaN();
   EXPECT_FALSE(alarm_probability(last_one, limits, {0.0, 0.0}));

@@ -1,52 +1,46 @@
 // tools/mutate/main.cpp
 //
-// Asks how good the tests are: plants one small mistake at a time in the rules and sees whether a unit test or a text
-// case notices. A survivor is a question to the tests (or a mistake that changes nothing), so it is listed, not counted
-// as a failure. The choice of mistakes depends on the seed alone. Work goes to build/mutate of the current folder.
+// Asks how good the tests are: builds one program with many small mistakes in the rules (plant.hpp), switches on one at
+// a time, and sees whether a unit test or a text case notices (trial.cpp). A survivor is a question to the tests (or a
+// mistake that changes nothing), so it is listed, not counted as a failure. Which mistakes are tried depends on the
+// seed alone. Work goes to build/mutate of the current folder.
 #include <fnmatch.h>
 
 #include <algorithm>
-#include <atomic>
-#include <chrono>
 #include <cstdint>
-#include <cstring>
+#include <cstdio>
 #include <filesystem>
 #include <fstream>
 #include <iostream>
 #include <map>
-#include <memory>
-#include <mutex>
+#include <numeric>
 #include <optional>
 #include <sstream>
 #include <string>
-#include <thread>
 #include <vector>
 
+#include "tools/mutate/plant.hpp"
 #include "tools/mutate/sites.hpp"
-#include "tools/mutate/workshop.hpp"
 
 namespace {
 
 namespace fs = std::filesystem;
 using stanch::mutate::describe;
-using stanch::mutate::Outcome;
+using stanch::mutate::Plant;
 using stanch::mutate::Site;
-using stanch::mutate::Workshop;
 
 constexpr const char* usage =
-    "usage: mutate [--sample N] [--seed S] [--files GLOB]... [--minutes M] [--jobs J] [--list]\n"
+    "usage: mutate [--sample N] [--seed S] [--files GLOB]... [--jobs J] [--list]\n"
     "  --sample N    try N mistakes chosen by the seed (default: all)\n"
     "  --seed S      default 1\n"
     "  --files GLOB  default core/stanch/care/* and core/stanch/record/*\n"
-    "  --minutes M   start no new mistake after M minutes (default: no limit)\n"
-    "  --jobs J      workers, each with its own copy of the tree (default 2)\n"
+    "  --jobs J      mistakes tried at once (default 2)\n"
     "  --list        print the mistakes and try none\n";
 
 struct Options {
   std::size_t sample = SIZE_MAX;
   std::uint64_t seed = 1;
   std::vector<std::string> globs;
-  double minutes = 1e9;
   std::size_t jobs = 2;
   bool list = false;
 };
@@ -70,8 +64,6 @@ std::optional<Options> read_options(int argc, char** argv) {
       options.sample = std::stoul(value);
     else if (name == "--seed")
       options.seed = std::stoul(value);
-    else if (name == "--minutes")
-      options.minutes = std::stod(value);
     else if (name == "--jobs")
       options.jobs = std::max<std::size_t>(1, std::stoul(value));
     else
@@ -107,82 +99,80 @@ std::uint64_t next_random(std::uint64_t& state) {
   return z ^ (z >> 31U);
 }
 
-/// Shuffles and cuts; then sorts stretches of 40 by place, since neighbours in one file build faster one after another.
-std::vector<Site> choose(std::vector<Site> sites, std::size_t count, std::uint64_t seed) {
-  for (std::size_t i = sites.size(); i > 1; --i) std::swap(sites[i - 1], sites[next_random(seed) % i]);
-  if (count < sites.size()) sites.erase(sites.begin() + static_cast<std::ptrdiff_t>(count), sites.end());
-  constexpr std::size_t stretch = 40;
-  for (std::size_t from = 0; from < sites.size(); from += stretch) {
-    const auto begin = sites.begin() + static_cast<std::ptrdiff_t>(from);
-    const auto end = sites.begin() + static_cast<std::ptrdiff_t>(std::min(sites.size(), from + stretch));
-    std::sort(begin, end,
-              [](const Site& a, const Site& b) { return a.file != b.file ? a.file < b.file : a.offset < b.offset; });
-  }
-  return sites;
+/// Some of the numbers 1 to `all`, in their order.
+std::vector<std::size_t> choose(std::size_t all, std::size_t count, std::uint64_t seed) {
+  std::vector<std::size_t> numbers(all);
+  std::iota(numbers.begin(), numbers.end(), 1U);
+  if (count >= all) return numbers;
+  for (std::size_t i = all; i > 1; --i) std::swap(numbers[i - 1], numbers[next_random(seed) % i]);
+  numbers.resize(count);
+  std::sort(numbers.begin(), numbers.end());
+  return numbers;
 }
 
 struct Tally {
-  int killed = 0;
+  int noticed = 0;
   int survived = 0;
-  int uncompilable = 0;
+  int unreached = 0;
+  int impossible = 0;
+
+  void add(const std::string& outcome) {
+    if (outcome == "noticed") ++noticed;
+    if (outcome == "survived") ++survived;
+    if (outcome == "unreached") ++unreached;
+    if (outcome == "impossible") ++impossible;
+  }
+  [[nodiscard]] double percent() const {
+    const int judged = noticed + survived + unreached;
+    return judged == 0 ? 0 : 100.0 * noticed / judged;
+  }
 };
 
-void count(Tally& tally, Outcome outcome) {
-  if (outcome == Outcome::killed) ++tally.killed;
-  if (outcome == Outcome::survived) ++tally.survived;
-  if (outcome == Outcome::uncompilable) ++tally.uncompilable;
-}
+class Report {
+ public:
+  explicit Report(const std::vector<Site>& sites) : sites_(sites) {}
 
-struct Result {
-  std::map<std::string, Tally> by_file;
-  std::vector<std::string> survivors;
-  std::size_t tried = 0;
+  void add(std::size_t number, const std::string& outcome) {
+    const Site& site = sites_[number - 1];
+    by_file_[site.file].add(outcome);
+    sum_.add(outcome);
+    if (outcome == "survived" || outcome == "unreached") missed_[number] = outcome + ' ' + describe(site);
+  }
+
+  [[nodiscard]] std::string text() const {
+    std::ostringstream out;
+    for (const auto& [number, line] : missed_) out << line << '\n';
+    out << "\nnoticed survived unreached impossible percent  file\n";
+    for (const auto& [file, tally] : by_file_) out << row(tally) << file << '\n';
+    out << row(sum_) << "all\n";
+    return out.str();
+  }
+
+ private:
+  static std::string row(const Tally& tally) {
+    char row[80];
+    std::snprintf(row, sizeof row, "%7d %8d %9d %10d %7.1f  ", tally.noticed, tally.survived, tally.unreached,
+                  tally.impossible, tally.percent());
+    return row;
+  }
+
+  const std::vector<Site>& sites_;
+  std::map<std::size_t, std::string> missed_;
+  std::map<std::string, Tally> by_file_;
+  Tally sum_;
 };
 
-Result try_all(const std::vector<Site>& sites, std::vector<Workshop>& workshops, double minutes) {
-  const auto end = std::chrono::steady_clock::now() + std::chrono::duration<double>(minutes * 60);
-  Result result;
-  std::mutex mutex;
-  std::atomic<std::size_t> next = 0;
-  std::vector<std::thread> threads;
-  for (auto& workshop : workshops) {
-    threads.emplace_back([&] {
-      while (std::chrono::steady_clock::now() < end) {
-        const std::size_t mine = next++;
-        if (mine >= sites.size()) return;
-        const Outcome outcome = workshop.judge(sites[mine]);
-        const std::lock_guard lock(mutex);
-        count(result.by_file[sites[mine].file], outcome);
-        ++result.tried;
-        if (outcome != Outcome::survived) continue;
-        result.survivors.push_back(describe(sites[mine]));
-        std::cout << "survived " << result.survivors.back() << std::endl;
-      }
-    });
-  }
-  for (auto& thread : threads) thread.join();
-  std::sort(result.survivors.begin(), result.survivors.end());
-  return result;
-}
-
-std::string report_of(const Result& result, std::size_t chosen) {
-  std::ostringstream out;
-  Tally sum;
-  out << "\nkilled survived uncompilable  file\n";
-  for (const auto& [file, tally] : result.by_file) {
-    char row[64];
-    std::snprintf(row, sizeof row, "%6d %8d %12d  ", tally.killed, tally.survived, tally.uncompilable);
-    out << row << file << '\n';
-    sum.killed += tally.killed;
-    sum.survived += tally.survived;
-    sum.uncompilable += tally.uncompilable;
-  }
-  out << "\nsurvivors\n";
-  for (const auto& survivor : result.survivors) out << survivor << '\n';
-  out << '\n'
-      << sum.killed << " killed, " << sum.survived << " survived, " << sum.uncompilable << " uncompilable, "
-      << chosen - result.tried << " not tried\n";
-  return out.str();
+/// Runs the trial on these numbers. False when it ends early.
+bool try_all(const std::vector<std::size_t>& numbers, std::size_t jobs, Report& report) {
+  std::ofstream list("build/mutate/numbers.txt");
+  for (const std::size_t number : numbers) list << number << '\n';
+  list.close();
+  FILE* const trial = popen(("build/mutate/bin/trial build/mutate/numbers.txt " + std::to_string(jobs)).c_str(), "r");
+  if (trial == nullptr) return false;
+  char outcome[16];
+  std::size_t number = 0;
+  while (std::fscanf(trial, "%15s %zu", outcome, &number) == 2) report.add(number, outcome);
+  return pclose(trial) == 0;
 }
 
 }  // namespace
@@ -193,29 +183,35 @@ int main(int argc, char** argv) {
     std::cerr << usage << "Run it from the repository's root.\n";
     return 2;
   }
-  std::vector<Workshop> workshops;
-  const fs::path root = fs::current_path();
-  for (std::size_t i = 0; i < (options->list ? 0 : options->jobs); ++i) {
-    workshops.emplace_back(i == 0 ? root : workshops[0].tree(), root / "build/mutate" / std::to_string(i));
-  }
-  const fs::path tree = options->list ? root : workshops[0].tree();
-  const auto sites = choose(all_sites(tree, options->globs), options->sample, options->seed);
+  const auto sites = all_sites(fs::current_path(), options->globs);
+  auto numbers = choose(sites.size(), options->sample, options->seed);
   if (sites.empty()) {
     std::cerr << "mutate: no file fits\n";
     return 2;
   }
   if (options->list) {
-    for (const auto& site : sites) std::cout << describe(site) << '\n';
+    for (const std::size_t number : numbers) std::cout << describe(sites[number - 1]) << '\n';
     return 0;
   }
-  std::cout << "Building the unchanged tree, " << sites.size() << " mistakes to plant" << std::endl;
-  for (auto& workshop : workshops) {
-    if (workshop.prepare()) continue;
-    std::cerr << "mutate: the unchanged tree does not build or pass; see build/mutate/*/log\n";
+  fs::create_directories("build/mutate");
+  std::cout << "Building " << sites.size() << " mistakes into one program" << std::endl;
+  Plant plant(sites);
+  if (!plant.build()) {
+    std::cerr << "mutate: the tree does not build; see build/mutate/log\n";
     return 1;
   }
-  const std::string report = report_of(try_all(sites, workshops, options->minutes), sites.size());
-  std::cout << report;
-  std::ofstream("build/mutate/report.txt") << report;
+  Report report(sites);
+  std::erase_if(numbers, [&](std::size_t number) {
+    if (!plant.left_out().contains(number)) return false;
+    report.add(number, "impossible");
+    return true;
+  });
+  std::cout << "Trying " << numbers.size() << " of them" << std::endl;
+  if (!try_all(numbers, options->jobs, report)) {
+    std::cerr << "mutate: the tests do not pass without a mistake\n";
+    return 1;
+  }
+  std::cout << report.text();
+  std::ofstream("build/mutate/report.txt") << report.text();
   return 0;
 }

@@ -5,6 +5,8 @@
 #include <string_view>
 #include <utility>
 
+#include "tools/mutate/tokens.hpp"
+
 namespace stanch::mutate {
 namespace {
 
@@ -12,55 +14,7 @@ bool is_word(char c) { return std::isalnum(static_cast<unsigned char>(c)) != 0 |
 bool is_digit(char c) { return std::isdigit(static_cast<unsigned char>(c)) != 0; }
 bool is_blank(char c) { return c == ' ' || c == '\n'; }
 
-void blank(std::string& text, std::size_t from, std::size_t to) {
-  for (std::size_t i = from; i < to && i < text.size(); ++i) {
-    if (text[i] != '\n') text[i] = ' ';
-  }
-}
-
-std::size_t end_of_quoted(const std::string& text, std::size_t open) {
-  std::size_t i = open + 1;
-  while (i < text.size() && text[i] != text[open] && text[i] != '\n') i += text[i] == '\\' ? 2 : 1;
-  return i + 1;
-}
-
-std::size_t matching_parenthesis(const std::string& text, std::size_t open) {
-  int depth = 0;
-  for (std::size_t i = open; i < text.size(); ++i) {
-    if (text[i] == '(') ++depth;
-    if (text[i] == ')' && --depth == 0) return i;
-  }
-  return std::string::npos;
-}
-
-/// Same length as the source, with everything blanked that is not plain code.
-std::string plain_code(const std::string& source) {
-  std::string text = source;
-  for (std::size_t i = 0; i < text.size();) {
-    std::size_t end = i + 1;
-    const bool line_start = i == 0 || text[i - 1] == '\n';
-    if (text.compare(i, 2, "//") == 0 || (line_start && text[i] == '#')) {
-      end = std::min(text.find('\n', i), text.size());
-    } else if (text.compare(i, 2, "/*") == 0) {
-      end = std::min(text.find("*/", i + 2), text.size() - 2) + 2;
-    } else if (text.compare(i, 2, "R\"") == 0) {
-      const std::size_t open = std::min(text.find('(', i), text.size());
-      const std::string close = ")" + text.substr(i + 2, open - i - 2) + "\"";
-      end = std::min(text.find(close, open), text.size() - close.size()) + close.size();
-    } else if (text[i] == '"' || (text[i] == '\'' && (i == 0 || !is_word(text[i - 1])))) {
-      end = end_of_quoted(text, i);
-    } else {
-      i = end;
-      continue;
-    }
-    blank(text, i, end);
-    i = end;
-  }
-  for (std::size_t at = text.find("static_assert("); at != std::string::npos; at = text.find("static_assert(", at)) {
-    blank(text, at, std::min(matching_parenthesis(text, text.find('(', at)), text.size()));
-  }
-  return text;
-}
+using Kind = Site::Kind;
 
 class Finder {
  public:
@@ -81,42 +35,50 @@ class Finder {
   }
 
  private:
-  void add(std::size_t offset, std::size_t length, std::string replacement) {
+  void add(Kind kind, std::size_t offset, std::size_t length, std::string replacement) {
     const std::size_t begin = source_.find_first_not_of(' ', offset == 0 ? 0 : source_.rfind('\n', offset - 1) + 1);
     const std::string line_text = source_.substr(begin, source_.find('\n', offset) - begin);
-    sites_.push_back({file_, offset, source_.substr(offset, length), std::move(replacement), line_, line_text});
+    sites_.push_back({kind, file_, offset, source_.substr(offset, length), std::move(replacement), line_, line_text});
   }
 
   bool starts_word(std::size_t i) const { return is_word(text_[i]) && (i == 0 || !is_word(text_[i - 1])); }
 
   void operators(std::size_t i) {
-    static constexpr std::pair<std::string_view, std::string_view> swaps[] = {
-        {"<", "<="}, {"<=", "<"}, {">", ">="},  {">=", ">"},  {"==", "!="}, {"!=", "=="},
-        {"+", "-"},  {"-", "+"},  {"+=", "-="}, {"-=", "+="}, {"&&", "||"}, {"||", "&&"},
+    struct Swap {
+      std::string_view from;
+      std::string_view to;
+      Kind kind;
+    };
+    static constexpr Swap swaps[] = {
+        {"<", "<=", Kind::comparison},  {"<=", "<", Kind::comparison},  {">", ">=", Kind::comparison},
+        {">=", ">", Kind::comparison},  {"==", "!=", Kind::comparison}, {"!=", "==", Kind::comparison},
+        {"+", "-", Kind::arithmetic},   {"-", "+", Kind::arithmetic},   {"+=", "-=", Kind::arithmetic},
+        {"-=", "+=", Kind::arithmetic}, {"&&", "||", Kind::logic},      {"||", "&&", Kind::logic},
     };
     if (i == 0 || !is_blank(text_[i - 1])) return;
-    for (const auto& [from, to] : swaps) {
+    for (const auto& [from, to, kind] : swaps) {
       const std::size_t after = i + from.size();
       if (text_.compare(i, from.size(), from) != 0 || after >= text_.size() || !is_blank(text_[after])) continue;
-      add(i, from.size(), std::string(to));
+      add(kind, i, from.size(), std::string(to));
     }
   }
 
   void negation(std::size_t i) {
     if (text_[i] != '!' || i + 1 >= text_.size() || text_[i + 1] == '=' || is_blank(text_[i + 1])) return;
-    add(i, 1, "");
+    add(Kind::negation, i, 1, "");
   }
 
   void number(std::size_t i) {
     if (!is_digit(text_[i]) || (i > 0 && (is_word(text_[i - 1]) || text_[i - 1] == '.' || text_[i - 1] == '\'')))
       return;
+    if (i > 2 && text_[i - 1] == '-' && text_[i - 2] == 'e' && is_digit(text_[i - 3])) return;  // an exponent
     std::size_t end = i;
     while (end < text_.size() && (is_word(text_[end]) || text_[end] == '.' || text_[end] == '\'')) ++end;
     const std::string whole = text_.substr(i, end - i);
     if (whole.find_first_of("xXeEbB") != std::string::npos) return;
     std::size_t last = whole.size();
     while (last > 0 && !is_digit(whole[last - 1])) --last;  // what follows is a suffix
-    add(i, whole.size(), one_step_up(whole.substr(0, last)) + whole.substr(last));
+    add(Kind::number, i, whole.size(), one_step_up(whole.substr(0, last)) + whole.substr(last));
   }
 
   /// "9.5" gives "9.6", "1'999" gives "2'000", "99" gives "100".
@@ -137,8 +99,8 @@ class Finder {
     std::size_t end = i;
     while (end < text_.size() && is_word(text_[end])) ++end;
     const std::string_view word = std::string_view(text_).substr(i, end - i);
-    if (word == "true") add(i, 4, "false");
-    if (word == "false") add(i, 5, "true");
+    if (word == "true") add(Kind::flag, i, 4, "false");
+    if (word == "false") add(Kind::flag, i, 5, "true");
     if (word == "if" && text_.compare(end, 2, " (") == 0) condition(end + 1);
   }
 
@@ -146,10 +108,15 @@ class Finder {
   void condition(std::size_t open) {
     const std::size_t close = matching_parenthesis(text_, open);
     if (close == std::string::npos) return;
-    const std::size_t statement = text_.substr(0, close).rfind(';');
-    const std::size_t from = statement != std::string::npos && statement > open ? statement + 1 : open + 1;
-    add(from, close - from, " true");
-    add(from, close - from, " false");
+    std::size_t from = open + 1;
+    int depth = 0;
+    for (std::size_t i = open + 1; i < close; ++i) {
+      if (text_[i] == '(' || text_[i] == '{') ++depth;
+      if (text_[i] == ')' || text_[i] == '}') --depth;
+      if (text_[i] == ';' && depth == 0) from = i + 1;
+    }
+    add(Kind::condition, from, close - from, " true");
+    add(Kind::condition, from, close - from, " false");
   }
 
   std::string file_;

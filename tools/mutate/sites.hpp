@@ -1,8 +1,7 @@
 // tools/mutate/sites.hpp
 //
 // Finds the places in a C++ source at which one small mistake can be planted: a comparator off by its equal case, a
-// number one step off, a condition dropped, and/or swapped, a negation lost, plus and minus swapped. It relies on the
-// formatter: binary operators stand between blanks, template brackets do not.
+// number one step off, a condition dropped, and/or swapped, a negation lost, plus and minus swapped.
 #pragma once
 
 #include <cstddef>
@@ -13,6 +12,9 @@ namespace stanch::mutate {
 
 /// One planted mistake: `original` at byte `offset` becomes `replacement`.
 struct Site {
+  enum class Kind { comparison, arithmetic, logic, negation, number, flag, condition };
+
+  Kind kind;
   std::string file;
   std::size_t offset;
   std::string original;

@@ -31,13 +31,15 @@ TEST(MutationSites, number_moves_up_by_one_in_its_last_place) {
   EXPECT_EQ(mutants("x = 9.5;"), Mutants{"x = 9.6;"});
   EXPECT_EQ(mutants("x = 1'999u;"), Mutants{"x = 2'000u;"});
   EXPECT_EQ(mutants("x = 99;"), Mutants{"x = 100;"});
-  EXPECT_EQ(mutants("x1 = 0x1f;"), Mutants{});
+  EXPECT_EQ(mutants("x1 = 0x1f + y;"), Mutants{"x1 = 0x1f - y;"});
+  EXPECT_EQ(mutants("x = 1e-9;"), Mutants{});
 }
 
 TEST(MutationSites, condition_is_dropped_both_ways_and_its_statement_kept) {
   EXPECT_EQ(mutants("if (f(a)) g();"), (Mutants{"if ( true) g();", "if ( false) g();"}));
   EXPECT_EQ(mutants("if (auto x = f(); x) g();"),
             (Mutants{"if (auto x = f(); true) g();", "if (auto x = f(); false) g();"}));
+  EXPECT_EQ(mutants("if (any([] { return x; })) g();"), (Mutants{"if ( true) g();", "if ( false) g();"}));
 }
 
 TEST(MutationSites, logic_and_arithmetic_swap) {

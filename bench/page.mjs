@@ -46,9 +46,34 @@ await page.getByRole('button', { name: 'Vitals', exact: true }).waitFor();
 await page.locator('.state b').filter({ hasText: /\w/ }).waitFor();
 const usable = Date.now() - opened;
 
-// From the touch's own time stamp to the frame after the page has answered it.
+// The browser's own clock (Event Timing): from the touch's time stamp to the frame that shows its answer, in steps of 8 ms.
+// A script's own clock would be slowed as much as what it measures. Events under 16 ms are not told: then 16 stands.
+const least = 16;
+const listen = (watched) =>
+  watched.evaluate((durationThreshold) => {
+    globalThis.interactions = new Map();
+    new PerformanceObserver((list) => {
+      for (const one of list.getEntries()) {
+        if (one.interactionId === 0) continue;
+        const known = globalThis.interactions.get(one.interactionId);
+        if (known && known.toPaint >= one.duration) continue;
+        globalThis.interactions.set(one.interactionId, { toPaint: one.duration, scripts: one.processingEnd - one.processingStart });
+      }
+    }).observe({ type: 'event', durationThreshold });
+  }, least);
+
+/** What one tap took; every event of a tap has the tap's id, and the longest of them counts. */
+async function timed(watched, key) {
+  await watched.waitForTimeout(300);
+  const before = await watched.evaluate(() => globalThis.interactions.size);
+  await key.tap();
+  await watched.waitForTimeout(350); // the longest of a tap's events comes after its own frame
+  const told = await watched.evaluate((count) => [...globalThis.interactions.values()].slice(count), before);
+  return told.length > 0 ? told.reduce((a, b) => (a.toPaint > b.toPaint ? a : b)) : { toPaint: least, scripts: 0 };
+}
+
+await listen(page);
 await page.evaluate(() => {
-  globalThis.taps = [];
   globalThis.saves = [];
   let saving;
   // A pad closes when its entry is durable.
@@ -57,24 +82,12 @@ await page.evaluate(() => {
     globalThis.saves.push(performance.now() - saving);
     saving = undefined;
   }).observe(document.body, { childList: true, subtree: true });
-  document.addEventListener(
-    'click',
-    (event) => {
-      const touched = event.timeStamp;
-      if (event.target.closest?.('.pad-save .act')) saving = touched;
-      requestAnimationFrame(() => setTimeout(() => globalThis.taps.push(performance.now() - touched)));
-    },
-    true,
-  );
+  document.addEventListener('click', (event) => event.target.closest?.('.pad-save .act') && (saving = event.timeStamp), true);
 });
 
 const figures = {};
 async function tap(kind, key) {
-  await page.waitForTimeout(300);
-  const before = await page.evaluate(() => globalThis.taps.length);
-  await key.tap();
-  await page.waitForFunction((count) => globalThis.taps.length > count, before);
-  (figures[kind] ??= []).push(await page.evaluate(() => globalThis.taps.at(-1)));
+  (figures[kind] ??= []).push(await timed(page, key));
 }
 const key = (name) => page.getByRole('button', { name, exact: typeof name === 'string' }).first();
 
@@ -93,33 +106,26 @@ for (let i = 0; i < rounds; i += 1) {
 
 // What the machine itself takes for the least a page can do, slowed as much: it tells a busy machine from a slow page.
 const bare = await context.newPage();
-await bare.setContent('<button>0</button>');
+await bare.setContent('<meta name="viewport" content="width=device-width"><button style="touch-action: manipulation">0</button>');
 await (await context.newCDPSession(bare)).send('Emulation.setCPUThrottlingRate', { rate: slowed });
-await bare.evaluate(() => {
-  globalThis.taps = [];
-  document.addEventListener('click', (event) => {
-    const touched = event.timeStamp;
-    event.target.textContent += '1';
-    requestAnimationFrame(() => setTimeout(() => globalThis.taps.push(performance.now() - touched)));
-  });
-});
-for (let i = 0; i < rounds; i += 1) {
-  await bare.waitForTimeout(300);
-  await bare.locator('button').tap();
-  await bare.waitForFunction((count) => globalThis.taps.length > count, i);
-}
-const least = await bare.evaluate(() => globalThis.taps);
+await bare.evaluate(() => document.addEventListener('click', (event) => (event.target.textContent += '1')));
+await listen(bare);
+const floor = [];
+for (let i = 0; i < 4 * rounds; i += 1) floor.push(await timed(bare, bare.locator('button')));
 
 const percentile = (list, share) => [...list].sort((a, b) => a - b)[Math.min(list.length - 1, Math.ceil(share * list.length) - 1)];
 console.log(`page at ${phone.width}x${phone.height}, processor slowed ${slowed} times, case of ${moved.length} entries and growing`);
 console.log(`opened to usable: ${usable} ms`);
-for (const [kind, list] of Object.entries(figures))
-  console.log(`${kind.padEnd(20)} median ${percentile(list, 0.5).toFixed(0).padStart(4)} ms   95th ${percentile(list, 0.95).toFixed(0).padStart(4)} ms   n ${list.length}`);
+const line = (kind, list) => {
+  const [paint, scripts] = [list.map((one) => one.toPaint), list.map((one) => one.scripts)];
+  const ms = (value) => `${value.toFixed(0).padStart(4)} ms`;
+  return `${kind.padEnd(20)} median ${ms(percentile(paint, 0.5))}   95th ${ms(percentile(paint, 0.95))}   in scripts ${ms(percentile(scripts, 0.5))}   n ${list.length}`;
+};
+for (const [kind, list] of Object.entries(figures)) console.log(line(kind, list));
 const all = Object.values(figures).flat();
-console.log(`every tap to paint   median ${percentile(all, 0.5).toFixed(0).padStart(4)} ms   95th ${percentile(all, 0.95).toFixed(0).padStart(4)} ms   (aim: 95th at most 100)`);
+console.log(`${line('every tap to paint', all)}   (aim: 95th at most 100)`);
+console.log(line("a bare page's tap", floor));
 const durable = await page.evaluate(() => globalThis.saves);
-const ratio = percentile(all, 0.5) / percentile(least, 0.5);
-console.log(`a bare page's tap     median ${percentile(least, 0.5).toFixed(0).padStart(4)} ms   95th ${percentile(least, 0.95).toFixed(0).padStart(4)} ms   so this page takes ${ratio.toFixed(1)} times the least`);
 console.log(`save tapped to saved and shown: median ${percentile(durable, 0.5).toFixed(0)} ms, 95th ${percentile(durable, 0.95).toFixed(0)} ms, n ${durable.length} (aim: 95th at most 300)`);
 await browser.close();
 front.close();

@@ -15,6 +15,7 @@ async function survivesReloads({ browser, ward }) {
   let known = (await entriesOf(page)).length;
   for (const act of [() => hands.vitals(118, 84), () => hands.did(undefined, 'Soft'), () => hands.did('People', 'Help called')]) {
     await act();
+    await page.waitForURL(/#\/case\/[^/]+$/);
     await page.reload();
     await page.getByRole('button', { name: 'Vitals', exact: true }).waitFor();
     const now = (await entriesOf(page)).length;

@@ -5,6 +5,7 @@
 #include <variant>
 
 #include "stanch/care/advise.hpp"
+#include "stanch/care/urgency.hpp"
 
 namespace stanch::care {
 namespace {
@@ -80,6 +81,7 @@ Json to_json(const Advice& advice, const Picture& picture, const View& view) {
            {"now", to_text(advice.now)},
            {"protocol", protocol_stamp(protocol)},
            {"phase", advice.phase},
+           {"urgency", to_json(urgency_of(advice))},
            {"known", to_json(picture, view)},
            {"due", list(advice.due, protocol)},
            {"guards", list(advice.guards, protocol)},

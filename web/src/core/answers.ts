@@ -118,6 +118,7 @@ export interface Advice {
   format: string;
   now: string;
   phase: string;
+  urgency: number[];
   due: Due[];
   guards: Guard[];
   watch: Watch[];

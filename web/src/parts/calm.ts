@@ -1,18 +1,35 @@
-// Nothing moves under a finger: changes that came by themselves wait until 400 ms after the last touch, and a second
-// touch of the same key within 250 ms is a bounce of the same press.
+// Nothing moves under a finger: changes that came by themselves wait until 400 ms after the last touch, a new order of
+// keys until no finger is down and 2 s have passed; a second touch of the same key within 250 ms is a bounce of the same
+// press.
 
 export const calmAfter = 400;
+export const stillAfter = 2000;
 export const bounceWithin = 250;
 
 let lastTouch = -Infinity;
+const down = new Set<number>(); // pointers that touch the screen
 let lastKey: { key: Element; at: number } | undefined;
 
 export function watchTouches(root: Document): void {
-  const touched = (event: Event) => {
-    lastTouch = event.timeStamp;
-  };
-  root.addEventListener('pointerdown', touched, true);
-  root.addEventListener('pointerup', touched, true);
+  root.addEventListener(
+    'pointerdown',
+    (event) => {
+      lastTouch = event.timeStamp;
+      down.add(event.pointerId);
+    },
+    true,
+  );
+  for (const end of ['pointerup', 'pointercancel'] as const)
+    root.addEventListener(
+      end,
+      (event) => {
+        lastTouch = event.timeStamp;
+        down.delete(event.pointerId);
+      },
+      true,
+    );
+  // A finger that leaves while another page is in front is not told of.
+  root.addEventListener('visibilitychange', () => down.clear());
   root.addEventListener(
     'click',
     (event) => {
@@ -33,4 +50,11 @@ export function whenCalm(act: () => void): void {
   const left = lastTouch + calmAfter - new Event('now').timeStamp;
   if (left <= 0) act();
   else setTimeout(() => whenCalm(act), left);
+}
+
+/** Runs once no finger is down and none was for 2 s. */
+export function whenStill(act: () => void): void {
+  const left = down.size > 0 ? calmAfter : lastTouch + stillAfter - new Event('now').timeStamp;
+  if (left <= 0) act();
+  else setTimeout(() => whenStill(act), left);
 }

@@ -1,10 +1,11 @@
 // Every case on this phone, the one that needs hands first on top.
-import { For, Show, createMemo, createSignal, mapArray } from 'solid-js';
+import { For, Show, createEffect, createMemo, createSignal, mapArray, on, untrack } from 'solid-js';
 import type { Advice } from '../core/answers.ts';
 import { LinkMark } from '../parts/LinkMark.tsx';
 import { bornText, isGone, labelOf } from '../parts/caseFacts.ts';
 import { now } from '../parts/clock.ts';
-import { followAdvice } from '../parts/live.tsx';
+import { followAdvice, lastAnswer } from '../parts/live.tsx';
+import { whenStill } from '../parts/calm.ts';
 import { go } from '../parts/route.ts';
 import type { Entry } from '../store/entry.ts';
 import { newId } from '../store/ids.ts';
@@ -18,17 +19,12 @@ const day = 24 * 3_600_000;
 const switchGuard = 600; // ms before a card takes a tap: the tap that came here must not fall through to a card
 export const marks: Record<string, string> = { high: '!', medium: '^', low: '-' };
 
-/** The case with the most acts of high priority first, then with the most that are late; one without an answer yet comes
- *  before a quiet one. */
-function urgency(advice: Advice | undefined): number[] {
-  if (advice === undefined) return [0, 0, 0, -1];
-  const high = advice.due.filter((due) => due.priority === 'high').length;
-  const late = advice.due.filter((due) => due.standing === 'late' || due.standing === 'overdue').length;
-  return [advice.phase === 'ended' ? 1 : 0, -high, -late, 0];
-}
+/** How the core sets cases beside each other: compared from the left, the greater needs hands first. One that it has not
+ *  judged yet stands before those that it knows to be quiet. */
+const unjudged = [1, 0, 0, 0.5];
 
-function compare(a: number[], b: number[]): number {
-  for (const [i, value] of a.entries()) if (value !== b[i]) return value - b[i]!;
+function byUrgency(a: number[], b: number[]): number {
+  for (const [i, value] of a.entries()) if (value !== b[i]) return b[i]! - value;
   return 0;
 }
 
@@ -90,11 +86,16 @@ export function Cases() {
   const earlier = createMemo(() => all().filter(([, entries]) => !isCurrent(entries)).reverse());
   const judged = mapArray(currentIds, (id) => ({
     id,
-    advice: followAdvice(createMemo(() => cases().get(id) ?? [])),
+    advice: followAdvice(id, createMemo(() => cases().get(id) ?? [])),
   }));
-  const ordered = createMemo(() =>
-    [...judged()].sort((a, b) => compare(urgency(a.advice()), urgency(b.advice())) || (a.id < b.id ? 1 : -1)),
+  type Judged = ReturnType<typeof judged>[number];
+  const urgency = ({ id, advice }: Judged) => (advice() ?? lastAnswer(id))?.urgency ?? unjudged;
+  const wanted = createMemo(() =>
+    [...judged()].sort((a, b) => byUrgency(urgency(a), urgency(b)) || (a.id < b.id ? 1 : -1)),
   );
+  // A card never changes its place under a finger that is about to land on it.
+  const [ordered, setOrdered] = createSignal<Judged[]>(untrack(wanted));
+  createEffect(on(wanted, () => whenStill(() => setOrdered(wanted())), { defer: true }));
   const open = (id: string) => {
     if (performance.now() - cameAt >= switchGuard) go('case', id);
   };
@@ -110,7 +111,7 @@ export function Cases() {
       <Show when={all().length > 0} fallback={<p class="empty">{say('cases.empty')}</p>}>
         <ul class="cards">
           <For each={ordered()}>
-            {({ id, advice }) => <Card entries={cases().get(id) ?? []} advice={advice()} onOpen={() => open(id)} />}
+            {({ id, advice }) => <Card entries={cases().get(id) ?? []} advice={advice() ?? lastAnswer(id)} onOpen={() => open(id)} />}
           </For>
         </ul>
         <Show when={earlier().length > 0}>

@@ -154,6 +154,7 @@ export interface UsualDose {
   unit: string;
   route: string;
   infusion?: { ml: number; over_min: number };
+  drops_per_min?: number;
   default: boolean;
   follows?: string;
   when?: string;

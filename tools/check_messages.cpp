@@ -165,12 +165,14 @@ void ask_choices(const Json& choices, Said& said) {
   name_each("before_leaving", "finding");
   name_each("segments", "garment");
   name_each("findings", "finding");
+  for (const char* part : {"infusion.ml", "infusion.over_min"}) said.say_name("unlikely", part);
   for (const Json& finding : choices["findings"])
     for (const Json& value : finding["values"]) said.say_name("finding", value.get_ref<const std::string&>());
   for (const Json& drug : choices["drugs"]) said.say("unit", drug["unit"].get_ref<const std::string&>());
   for (const auto& [kind, fields] : choices["fields"].items())
     for (const auto& [name, field] : fields.items()) {
       if (field.contains("unit") && name != "dose") said.say("unit", field["unit"].get_ref<const std::string&>());
+      if (field.contains("usual_low") || field.contains("usual_high")) said.say_name("unlikely", name);
       if (name == "group" || name == "blood_group" || !field.contains("words")) continue;  // groups stand as written
       for (const Json& word : field["words"]) said.say_name(kind, word.get_ref<const std::string&>());
     }

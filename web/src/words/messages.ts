@@ -48,6 +48,7 @@ export function message(group: string, id: string, args: Arguments = {}): string
 export function nameOf(id: string): string {
   const name = shared[`name.${id}`];
   if (name !== undefined) return name;
+  if (/^\d/.test(id)) return id; // a number or a time is its own name
   const [plus, to] = [id.indexOf('+'), id.indexOf('>')];
   if (plus >= 0) return message('name', 'and', { first: nameOf(id.slice(0, plus)), second: nameOf(id.slice(plus + 1)) });
   if (to >= 0) return message('name', 'from_to', { first: nameOf(id.slice(0, to)), second: nameOf(id.slice(to + 1)) });
@@ -64,6 +65,9 @@ export function nameIn(context: string, id: string): string {
 
 export const listOf = (ids: string, separator: string) =>
   ids.split(/[ ,]+/).filter(Boolean).map(nameOf).join(message('name', separator));
+
+/** Why advice was not followed, in the page's words where it offered them. */
+export const whyText = (why: string) => (`why.${why}` in page ? say(`why.${why}`).toLowerCase() : why);
 
 /** With a capital at the start, as a line by itself. */
 export const sentence = (text: string) => text.charAt(0).toUpperCase() + text.slice(1);

@@ -1,8 +1,8 @@
 // tools/check_messages.cpp
 //
 // Checks the words of i18n/en.json against what can be said: every id in the answers to all text cases and practice
-// cases, and every drug, caution, unit and field of the protocol and the record, has its message and gives what the
-// message asks for; no message is left that nothing can say. Usage: check_messages ROOT. Ends with "N passed, N
+// cases, everything that people can choose, and every field of the record, has its message and gives what the message
+// asks for; no message is left that nothing can say. Usage: check_messages ROOT. Ends with "N passed, N
 // failed", counted in messages.
 #include <algorithm>
 #include <filesystem>
@@ -19,6 +19,7 @@
 #include "stanch/care/advise.hpp"
 #include "stanch/care/state.hpp"
 #include "stanch/casefile/case_text.hpp"
+#include "stanch/host/choices.hpp"
 #include "stanch/protocol/protocol.hpp"
 #include "stanch/record/fields.hpp"
 
@@ -49,6 +50,10 @@ class Said {
     std::erase_if(it->second, [&](const std::string& a) { return !arguments.contains(a); });
   }
   void say(std::string_view group, std::string_view id) { say(std::string(group) + "." + std::string(id)); }
+  /// A word of one kind of entry: its own name there, or the one it has everywhere.
+  void say_name(std::string_view kind, std::string_view id) {
+    names_.emplace("name." + std::string(kind) + "." + std::string(id), "name." + std::string(id));
+  }
   void say(const std::vector<care::Reason>& reasons) {
     for (const care::Reason& reason : reasons) say("reason", reason.id);
   }
@@ -76,6 +81,7 @@ class Said {
   }
 
   [[nodiscard]] const std::map<std::string, std::set<std::string>>& ids() const { return ids_; }
+  [[nodiscard]] const std::map<std::string, std::string>& names() const { return names_; }
 
  private:
   void say(const care::Due& due) {
@@ -87,6 +93,7 @@ class Said {
   }
 
   std::map<std::string, std::set<std::string>> ids_;
+  std::map<std::string, std::string> names_;  ///< a name in one place, and the same everywhere
 };
 
 /// Asks the core at each entry, each step and the next change after it.
@@ -146,6 +153,31 @@ void ask_record(Said& said) {
   }
 }
 
+/// What pads offer, with the units of what is typed.
+void ask_choices(const Json& choices, Said& said) {
+  const auto name_each = [&](const char* list, std::string_view kind) {
+    for (const Json& row : choices[list])
+      said.say_name(kind, (row.is_string() ? row : row["id"]).get_ref<const std::string&>());
+  };
+  name_each("roles", "call");
+  name_each("places", "place");
+  name_each("outcomes", "outcome");
+  name_each("before_leaving", "finding");
+  name_each("segments", "garment");
+  name_each("findings", "finding");
+  for (const char* part : {"infusion.ml", "infusion.over_min"}) said.say_name("unlikely", part);
+  for (const Json& finding : choices["findings"])
+    for (const Json& value : finding["values"]) said.say_name("finding", value.get_ref<const std::string&>());
+  for (const Json& drug : choices["drugs"]) said.say("unit", drug["unit"].get_ref<const std::string&>());
+  for (const auto& [kind, fields] : choices["fields"].items())
+    for (const auto& [name, field] : fields.items()) {
+      if (field.contains("unit") && name != "dose") said.say("unit", field["unit"].get_ref<const std::string&>());
+      if (field.contains("usual_low") || field.contains("usual_high")) said.say_name("unlikely", name);
+      if (name == "group" || name == "blood_group" || !field.contains("words")) continue;  // groups stand as written
+      for (const Json& word : field["words"]) said.say_name(kind, word.get_ref<const std::string&>());
+    }
+}
+
 /// The sources in which an id must be found for its message to be of use.
 std::string sources_of(const fs::path& root) {
   std::string out;
@@ -196,6 +228,8 @@ class Check {
 
   int run(const std::string& sources) {
     for (const auto& [key, arguments] : said_.ids()) check_said(key, arguments);
+    for (const auto& [own, anywhere] : said_.names())
+      count(messages_.contains(own) || messages_.contains(anywhere), own + ": no message, nor " + anywhere);
     for (const auto& [key, message] : messages_.items())
       if (!said_.ids().contains(key)) count(stands_in(sources, id_in(key)), key + ": nothing says this");
     std::cout << passed_ << " passed, " << failed_ << " failed\n";
@@ -238,5 +272,6 @@ int main(int argc, char** argv) {
         ask_case(text, protocol, said);
   ask_protocol(protocol, said);
   ask_record(said);
+  ask_choices(host::choices(protocol), said);
   return Check(Json::parse(text_of(root / "i18n/en.json")), said).run(sources_of(root));
 }

@@ -75,14 +75,13 @@ Json protocol_stamp(const protocol::Protocol& protocol) {
 
 Json to_json(const Advice& advice, const Picture& picture, const View& view) {
   const protocol::Protocol& protocol = view.protocol();
-  const Urgency urgency = urgency_of(advice);
   Json unknown = Json::array();
   for (const Unknown& item : advice.unknown) unknown.push_back(Json{{"id", item.id}, {"rules", item.rules}});
   Json out{{"format", "stanch.advice/1"},
            {"now", to_text(advice.now)},
            {"protocol", protocol_stamp(protocol)},
            {"phase", advice.phase},
-           {"urgency", Json::array({urgency.is_open ? 1 : 0, urgency.high, urgency.late})},
+           {"urgency", to_json(urgency_of(advice))},
            {"known", to_json(picture, view)},
            {"due", list(advice.due, protocol)},
            {"guards", list(advice.guards, protocol)},

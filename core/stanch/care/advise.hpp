@@ -20,8 +20,8 @@ namespace stanch::care {
 /// anything else is allowed.
 [[nodiscard]] Verdict may(const View& view, const Picture& picture, const record::Entry& proposed);
 
-/// {"format": "stanch.advice/1", "now", "protocol": {"name", "version", "hash", "approved"}, "phase", "known", "due",
-/// "guards", "watch", "unknown", "notices", "next_change"}
+/// {"format": "stanch.advice/1", "now", "protocol": {"name", "version", "hash", "approved"}, "phase", "urgency",
+/// "known", "due", "guards", "watch", "unknown", "notices", "next_change"}
 [[nodiscard]] Json to_json(const Advice& advice, const Picture& picture, const View& view);
 
 }  // namespace stanch::care

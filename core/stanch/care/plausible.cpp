@@ -79,8 +79,9 @@ class Doubts {
     if (!d.infusion) return;
     number("infusion.ml", std::optional(d.infusion->ml), key::plausible_infusion_ml_warn_low,
            key::plausible_infusion_ml_warn_high);
-    number("infusion.over_min", std::optional(d.infusion->over_min), key::plausible_infusion_over_min_warn_low,
-           key::plausible_infusion_over_min_warn_high);
+    if (d.infusion->over_min > 0)  // 0: how long it runs was not told
+      number("infusion.over_min", std::optional(d.infusion->over_min), key::plausible_infusion_over_min_warn_low,
+             key::plausible_infusion_over_min_warn_high);
   }
 
   void check_payload(const record::Fluid& f) {

@@ -137,6 +137,11 @@ TEST(Plausible, an_infusion_is_doubted_by_volume_and_time) {
   EXPECT_EQ(infusion("100ml/0.5min"), Permission::warned);
 }
 
+TEST(Plausible, an_infusion_whose_time_was_not_told_is_not_doubted) {
+  EXPECT_TRUE(
+      doubts("10:00 drug drug=oxytocin dose=20 unit=IU route=iv_infusion infusion=1000ml/0min").reasons.empty());
+}
+
 TEST(Plausible, a_container_is_doubted_by_its_step_and_not_by_its_level) {
   const ToldCase told({"09:00 loss method=drape level_ml=500", "09:10 loss method=suction level_ml=100"});
   EXPECT_EQ(doubts(told, "10:00 loss method=drape level_ml=3500").permission, Permission::allowed);

@@ -64,12 +64,26 @@ Json regimen_json(const protocol::Regimen& regimen) {
   return out;
 }
 
+// A drug that the protocol counts in doses and leaves to the ward is one dose by any of its routes.
+Json single_doses(const protocol::Drug& drug) {
+  Json out = Json::array();
+  for (const std::string& route : drug.routes)
+    out.push_back(Json{{"id", "one_" + route},
+                       {"use", "treatment"},
+                       {"dose", 1},
+                       {"unit", drug.unit},
+                       {"route", route},
+                       {"default", route == drug.routes.front()}});
+  return out;
+}
+
 Json drug_json(const protocol::Drug& drug, const Protocol& protocol) {
   const auto style_key = protocol.find("drug." + drug.id + ".regimen");
   const std::string style = style_key ? protocol.word(*style_key) : std::string();
   Json usual = Json::array();
   for (const protocol::Regimen& regimen : drug.regimens)
     if (style.empty() || regimen.style.empty() || regimen.style == style) usual.push_back(regimen_json(regimen));
+  if (drug.regimens.empty() && drug.unit == "dose") usual = single_doses(drug);
   Json never = Json::array();
   for (const protocol::NeverRoute& route : drug.never_routes) never.push_back(route.route);
   return Json{{"id", drug.id},

@@ -51,6 +51,28 @@ TEST(Choices, a_usual_dose_is_the_wards_own_style_only) {
   EXPECT_EQ(by_id(by_id(choices(*ward)["drugs"], "oxytocin")["usual"], "uk_slow")["dose"], 5);
 }
 
+TEST(Choices, a_drug_that_the_ward_names_itself_is_one_dose_by_each_of_its_routes) {
+  const Json& antibiotic = by_id(shipped()["drugs"], "antibiotic_prophylaxis");
+  ASSERT_EQ(antibiotic["usual"].size(), antibiotic["routes"].size());
+  for (std::size_t i = 0; i < antibiotic["usual"].size(); ++i) {
+    EXPECT_EQ(antibiotic["usual"][i]["dose"], 1);
+    EXPECT_EQ(antibiotic["usual"][i]["unit"], "dose");
+    EXPECT_EQ(antibiotic["usual"][i]["route"], antibiotic["routes"][i]);
+    EXPECT_EQ(antibiotic["usual"][i]["default"], i == 0);
+  }
+}
+
+TEST(Choices, every_drug_has_a_usual_dose) {
+  for (const Json& drug : shipped()["drugs"]) EXPECT_FALSE(drug["usual"].empty()) << drug["id"];
+}
+
+TEST(Choices, the_infusion_says_how_fast_it_runs) {
+  const Json& usual = by_id(shipped()["drugs"], "oxytocin")["usual"];
+  EXPECT_EQ(by_id(usual, "who_infusion")["drops_per_min"], 60);
+  EXPECT_EQ(by_id(usual, "who_continue")["drops_per_min"], 40);
+  EXPECT_EQ(by_id(usual, "who_continue")["follows"], "who_infusion");
+}
+
 TEST(Choices, every_usual_dose_is_a_whole_entry) {
   for (const Json& drug : shipped()["drugs"])
     for (const Json& usual : drug["usual"]) {

@@ -118,12 +118,12 @@ export interface Advice {
   format: string;
   now: string;
   phase: string;
+  urgency: number[];
   due: Due[];
   guards: Guard[];
   watch: Watch[];
   unknown: { id: string; rules: string[] }[];
   notices: Notice[];
-  urgency: readonly number[];
   next_change?: string;
   protocol: { name: string; version: string; hash: string; approved: unknown };
   known: Known;
@@ -154,6 +154,7 @@ export interface UsualDose {
   unit: string;
   route: string;
   infusion?: { ml: number; over_min: number };
+  drops_per_min?: number;
   default: boolean;
   follows?: string;
   when?: string;

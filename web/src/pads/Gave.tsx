@@ -35,7 +35,13 @@ function infusionText(infusion: { ml: number; over_min: number } | undefined): s
 }
 
 function doseRow(drug: DrugChoice, usual: UsualDose): Given {
-  const how = [nameOf(usual.route), infusionText(usual.infusion), usual.use === 'prevention' ? say('gave.prevention') : ''];
+  const how = [
+    nameOf(usual.route),
+    infusionText(usual.infusion),
+    usual.drops_per_min ? say('gave.drops', { n: figure(usual.drops_per_min) }) : '',
+    usual.follows ? say('gave.next_bag') : '',
+    usual.use === 'prevention' ? say('gave.prevention') : '',
+  ];
   return {
     kind: 'drug',
     payload: dosePayload(drug.id, usual),
@@ -58,7 +64,7 @@ function eachOnce(all: Given[]): Given[] {
 export function Gave(props: { tab: string }) {
   const live = useLive();
   const [chosen, setChosen] = createSignal<Tab | undefined>();
-  const [typing, setTyping] = createSignal(false);
+  const [typing, setTyping] = createSignal<{ thing?: string } | undefined>();
   const tab = (): Tab => chosen() ?? (tabs.includes(props.tab as Tab) ? (props.tab as Tab) : 'usual');
 
   const fluids = createMemo<Given[]>(() =>
@@ -97,7 +103,7 @@ export function Gave(props: { tab: string }) {
     });
     const firstOf = (purpose: string) => {
       const drug = all.drugs.find((one) => one.purpose === purpose);
-      return drug ? drug.usual.filter((one) => one.use === 'treatment').map((one) => doseRow(drug, one)) : [];
+      return drug ? drug.usual.filter((one) => one.use === 'treatment' && !one.follows).map((one) => doseRow(drug, one)) : [];
     };
     const rest = [...firstOf('antifibrinolytic').slice(0, 1), ...firstOf('uterotonic'), ...fluids().slice(0, 1)];
     return eachOnce([...named, ...rest]);
@@ -128,7 +134,7 @@ export function Gave(props: { tab: string }) {
               aria-pressed={tab() === one}
               onClick={() => {
                 setChosen(one);
-                setTyping(false);
+                setTyping(undefined);
               }}
             >
               {say(`gave.${one}`)}
@@ -139,7 +145,7 @@ export function Gave(props: { tab: string }) {
       <div class="scroll" tabindex="0" role="region" aria-label={say(`gave.${tab()}`)}>
         <Show
           when={!typing()}
-          fallback={<OtherAmount tab={tab()} tabOf={tabOf} onGive={(kind, payload) => void give(kind, payload)} />}
+          fallback={<OtherAmount tab={tab()} tabOf={tabOf} thing={typing()?.thing} onGive={(kind, payload) => void give(kind, payload)} />}
         >
           <ul class="gives">
             <For each={rows()}>
@@ -154,8 +160,18 @@ export function Gave(props: { tab: string }) {
                 </li>
               )}
             </For>
+            <For each={tab() === 'fluid' ? choices()?.fluids.filter((one) => one.usual.length === 0) : []}>
+              {(one) => (
+                <li>
+                  <button type="button" class="key give" onClick={() => setTyping({ thing: one.id })}>
+                    <b>{sentence(nameOf(one.id))}</b>
+                    <span class="how">{say('gave.typed')}</span>
+                  </button>
+                </li>
+              )}
+            </For>
           </ul>
-          <button type="button" class="key wide" onClick={() => setTyping(true)}>
+          <button type="button" class="key wide" onClick={() => setTyping({})}>
             {say('gave.amount')}
           </button>
         </Show>

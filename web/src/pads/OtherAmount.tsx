@@ -37,9 +37,10 @@ function things(tab: string, tabOf: (drug: DrugChoice) => string): Thing[] {
 export function OtherAmount(props: {
   tab: string;
   tabOf: (drug: DrugChoice) => string;
+  thing?: string;
   onGive: (kind: string, payload: Payload) => void;
 }) {
-  const [thing, setThing] = createSignal<Thing | undefined>();
+  const [thing, setThing] = createSignal(things(props.tab, props.tabOf).find((one) => one.id === props.thing));
   const [route, setRoute] = createSignal<string | undefined>();
   const field = (one: Thing): PadField => ({
     name: one.field,

@@ -1,6 +1,7 @@
 // What opens over the bedside: a header with the way back, the time and the person of what is written, then the pad.
 import { type JSX, Show, onMount } from 'solid-js';
 import { say } from '../words/messages.ts';
+import { afterPaint } from './paint.ts';
 import { replace } from './route.ts';
 import { useLive } from './live.tsx';
 import { WhenChip } from './WhenChip.tsx';
@@ -9,7 +10,8 @@ import { WhoChip } from './WhoChip.tsx';
 export function Sheet(props: { title: string; writes?: boolean; children: JSX.Element }) {
   const live = useLive();
   let back!: HTMLButtonElement;
-  onMount(() => back.focus({ preventScroll: true }));
+  // After the frame that shows it: focusing at once would lay the page out twice for one tap.
+  onMount(() => afterPaint(() => back.focus({ preventScroll: true })));
   return (
     <section class="sheet" aria-label={props.title}>
       <header class="sheet-head">

@@ -1,20 +1,20 @@
 // The stop card: which rule holds this back, with its number and source, and the way on for someone who has a reason.
 // There is never a bare "OK".
 import { For, Show, createSignal, onMount } from 'solid-js';
-import type { Reason } from '../core/answers.ts';
 import { someoneHere } from '../store/entry.ts';
 import { choices } from './live.tsx';
-import { guardTitle, reasonText, sourceText } from '../words/adviceText.ts';
+import { guardTitle } from '../words/adviceText.ts';
 import { clockText } from '../words/figures.ts';
 import { message, nameOf, say, sentence } from '../words/messages.ts';
 import { entryText } from '../words/entryText.ts';
 import { now } from './clock.ts';
 import { type Stop, goOn, holdBack } from './recording.ts';
+import { Reasons } from './Reasons.tsx';
 import { SecondReading, amountField } from './SecondReading.tsx';
 import { PersonChoice } from './WhoChip.tsx';
 import { who } from '../store/record.ts';
 
-const reasons = ['senior_decided', 'benefit_outweighs_risk', 'no_other_way', 'already_done'];
+const overriding = ['senior_decided', 'benefit_outweighs_risk', 'no_other_way', 'already_done'];
 const alone = 'alone';
 
 export function StopCard(props: { stop: Stop }) {
@@ -31,10 +31,9 @@ export function StopCard(props: { stop: Stop }) {
   const amount = () => (verdict().second_person && !never() ? amountField(props.stop.entries[0]!) : undefined);
   const checks = () => amount() !== undefined && second() !== undefined && second() !== alone;
   const [agrees, setAgrees] = createSignal(false);
-  const unseen = (reason: Reason): Reason => {
-    const field = amount();
-    return field !== undefined && !agrees() && reason.seen === props.stop.entries[0]![field] ? { ...reason, seen: undefined } : reason;
-  };
+  // What was seen is the amount itself or a total with it: the second person would know it before reading.
+  const reasons = () =>
+    amount() === undefined || agrees() ? verdict().reasons : verdict().reasons.map((reason) => ({ ...reason, seen: undefined }));
   const ready = () =>
     (!stopped() || why() !== undefined) && (!wantsSecond() || second() !== undefined) && (!checks() || agrees());
   const whyText = () => [why(), second() === alone ? alone : undefined].filter(Boolean).join(', ');
@@ -53,22 +52,14 @@ export function StopCard(props: { stop: Stop }) {
       <Show when={stopped()}>
         <p class="strong">{sentence(message('permission', verdict().permission))}</p>
       </Show>
-      <ul class="reasons">
-        <For each={verdict().reasons}>
-          {(reason) => (
-            <li>
-              {reasonText(unseen(reason), now())}
-              <span class="quiet"> {sourceText(reason)}</span>
-            </li>
-          )}
-        </For>
+      <Reasons reasons={reasons()}>
         <For each={verdict().ask ?? []}>{(ask) => <li>{message('unknown', ask)}</li>}</For>
-      </ul>
+      </Reasons>
       <Show when={verdict().allowed_at}>{(at) => <p>{say('stop.allowed_at', { time: clockText(at(), now()) })}</p>}</Show>
       <Show when={stopped()}>
         <h3>{never() ? say('stop.why_never') : say('stop.why')}</h3>
         <div class="chips" role="group" aria-label={say('stop.why')}>
-          <For each={never() ? reasons.slice(3) : reasons}>
+          <For each={never() ? overriding.slice(3) : overriding}>
             {(reason) => (
               <button type="button" class="chip" aria-pressed={why() === reason} onClick={() => setWhy(reason)}>
                 {say(`why.${reason}`)}

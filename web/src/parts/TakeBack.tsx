@@ -1,7 +1,7 @@
 // For ten seconds after each save: what was saved, and the way to take it back. It lies over the past rows, so that
 // nothing else moves when it comes and goes.
 import { Show, createEffect, onCleanup } from 'solid-js';
-import { forgetLastSaved, lastSaved, takeBack } from '../store/record.ts';
+import { type Saved, forgetLastSaved, lastSaved, takeBack } from '../store/record.ts';
 import { sendSoon } from '../sync/link.ts';
 import { entryText } from '../words/entryText.ts';
 import { reasonText } from '../words/adviceText.ts';
@@ -14,11 +14,14 @@ import { go } from './route.ts';
 
 const lasts = 10_000;
 
+/** What was saved in this case in the last seconds and can be taken back. */
+export function savedIn(caseId: string): Saved | undefined {
+  const last = lastSaved();
+  return last?.case === caseId && last.entries.some((entry) => entry.kind !== 'strike') ? last : undefined;
+}
+
 export function TakeBack(props: { caseId: string }) {
-  const saved = () => {
-    const last = lastSaved();
-    return last?.case === props.caseId && last.entries.some((entry) => entry.kind !== 'strike') ? last : undefined;
-  };
+  const saved = () => savedIn(props.caseId);
   createEffect(() => {
     const last = saved();
     if (last === undefined) return;

@@ -1,20 +1,35 @@
-// Nothing moves under a finger: changes that came by themselves wait until the finger is up and 400 ms have passed (a list
-// is put in a new order after 2 s only), and a second touch of the same key within 250 ms is a bounce of the same press.
+// Nothing moves under a finger: changes that came by themselves wait until 400 ms after the last touch, a new order of
+// keys until no finger is down and 2 s have passed; a second touch of the same key within 250 ms is a bounce of the same
+// press.
 
 export const calmAfter = 400;
-export const resortAfter = 2_000;
+export const stillAfter = 2000;
 export const bounceWithin = 250;
 
 let lastTouch = -Infinity;
-let isDown = false;
+const down = new Set<number>(); // pointers that touch the screen
 let lastKey: { key: Element; at: number } | undefined;
 
 export function watchTouches(root: Document): void {
-  const touched = (event: Event) => {
-    lastTouch = event.timeStamp;
-    isDown = event.type === 'pointerdown';
-  };
-  for (const kind of ['pointerdown', 'pointerup', 'pointercancel']) root.addEventListener(kind, touched, true);
+  root.addEventListener(
+    'pointerdown',
+    (event) => {
+      lastTouch = event.timeStamp;
+      down.add(event.pointerId);
+    },
+    true,
+  );
+  for (const end of ['pointerup', 'pointercancel'] as const)
+    root.addEventListener(
+      end,
+      (event) => {
+        lastTouch = event.timeStamp;
+        down.delete(event.pointerId);
+      },
+      true,
+    );
+  // A finger that leaves while another page is in front is not told of.
+  root.addEventListener('visibilitychange', () => down.clear());
   root.addEventListener(
     'click',
     (event) => {
@@ -30,9 +45,16 @@ export function watchTouches(root: Document): void {
   );
 }
 
-/** Runs at once when no finger is down and none was for `after` ms, else as soon as that is so. */
-export function whenCalm(act: () => void, after = calmAfter): void {
-  const left = isDown ? after : lastTouch + after - new Event('now').timeStamp;
+/** Runs at once when the page is calm, else as soon as it is. */
+export function whenCalm(act: () => void): void {
+  const left = lastTouch + calmAfter - new Event('now').timeStamp;
   if (left <= 0) act();
-  else setTimeout(() => whenCalm(act, after), left);
+  else setTimeout(() => whenCalm(act), left);
+}
+
+/** Runs once no finger is down and none was for 2 s. */
+export function whenStill(act: () => void): void {
+  const left = down.size > 0 ? calmAfter : lastTouch + stillAfter - new Event('now').timeStamp;
+  if (left <= 0) act();
+  else setTimeout(() => whenStill(act), left);
 }

@@ -35,8 +35,12 @@ export interface LiveCase {
   advice: Accessor<Advice | undefined>;
 }
 
+// The newest answer on each case, for a screen that opens before its own first one has come.
+const answered = new Map<string, Advice>();
+export const lastAnswer = (id: string): Advice | undefined => answered.get(id);
+
 /** The newest answer wins; while one is being worked out, later wishes fold into one. */
-export function followAdvice(entries: Accessor<readonly Entry[]>): Accessor<Advice | undefined> {
+export function followAdvice(id: string, entries: Accessor<readonly Entry[]>): Accessor<Advice | undefined> {
   const [advice, setAdvice] = createSignal<Advice | undefined>();
   let busy = false;
   let again = false;
@@ -57,6 +61,7 @@ export function followAdvice(entries: Accessor<readonly Entry[]>): Accessor<Advi
         const answer = await adviceOn(corrected(entries()), timeText(Date.now() - clockOffset()));
         if (gone) return;
         setCoreFault(undefined);
+        answered.set(id, answer);
         if (advice() === undefined) setAdvice(answer);
         else {
           newest = answer;
@@ -83,7 +88,7 @@ export function followAdvice(entries: Accessor<readonly Entry[]>): Accessor<Advi
 
 export function liveCase(id: string): LiveCase {
   const entries = createMemo(() => entriesOf(id));
-  return { id, entries, struck: createMemo(() => struckIds(entries())), advice: followAdvice(entries) };
+  return { id, entries, struck: createMemo(() => struckIds(entries())), advice: followAdvice(id, entries) };
 }
 
 const Context = createContext<LiveCase>();

@@ -1,6 +1,7 @@
 // Where in the page we are, kept in the address so that the phone's own back key works: "" (cases), "start", "link",
 // or "case/ID" with at most one thing open over it.
 import { createSignal } from 'solid-js';
+import { afterPaint } from './paint.ts';
 
 export interface Route {
   screen: 'cases' | 'start' | 'link' | 'case';
@@ -20,18 +21,29 @@ function read(hash: string): Route {
 const [route, setRoute] = createSignal(read(location.hash));
 export { route };
 
-export function startRoute(): void {
-  addEventListener('popstate', () => setRoute(read(location.hash)));
-  addEventListener('hashchange', () => setRoute(read(location.hash)));
+// The address follows the screen, in the order of the taps: telling the browser takes about as long as the screen itself.
+let unwritten: (() => void)[] = [];
+
+function show(parts: string[], write: 'pushState' | 'replaceState'): void {
+  const hash = `#/${parts.map(encodeURIComponent).join('/')}`;
+  unwritten.push(() => history[write](null, '', hash));
+  setRoute(read(hash));
+  afterPaint(() => {
+    for (const step of unwritten.splice(0)) step();
+  });
 }
 
-export function go(...parts: string[]): void {
-  history.pushState(null, '', `#/${parts.map(encodeURIComponent).join('/')}`);
-  setRoute(read(location.hash));
+export function startRoute(): void {
+  // The phone's back key, or an address typed in: what was not yet written is overtaken.
+  const follow = () => {
+    unwritten = [];
+    setRoute(read(location.hash));
+  };
+  addEventListener('popstate', follow);
+  addEventListener('hashchange', follow);
 }
+
+export const go = (...parts: string[]): void => show(parts, 'pushState');
 
 /** As go, without a step to come back to. */
-export function replace(...parts: string[]): void {
-  history.replaceState(null, '', `#/${parts.map(encodeURIComponent).join('/')}`);
-  setRoute(read(location.hash));
-}
+export const replace = (...parts: string[]): void => show(parts, 'replaceState');

@@ -1,10 +1,10 @@
 // The bedside: what happened runs up from the now line, what is due waits below it, and under the thumb are the four
 // pads and the three ways. None of it changes its place.
-import { For, Show, createEffect, createMemo, createSignal } from 'solid-js';
+import { For, Show, createEffect, createMemo, createSignal, on } from 'solid-js';
 import type { Due } from '../core/answers.ts';
 import { dueAct, declinedName } from '../core/dueActs.ts';
 import { Row } from '../parts/Row.tsx';
-import { TakeBack } from '../parts/TakeBack.tsx';
+import { TakeBack, savedIn } from '../parts/TakeBack.tsx';
 import { now } from '../parts/clock.ts';
 import { choices, useLive } from '../parts/live.tsx';
 import { record } from '../parts/recording.ts';
@@ -17,7 +17,7 @@ import { marks } from './Cases.tsx';
 const pads = ['vitals', 'loss', 'gave', 'did'] as const;
 const ways = ['wrap', 'course', 'move'] as const;
 const shownAtFirst = 2;
-const newestRows = 40; // the whole course is one tap away
+const newestRows = 20; // the whole course is one tap away
 const longRow = 50; // letters that fit at full size
 
 function DueRow(props: { due: Due }) {
@@ -68,14 +68,22 @@ export function Bedside(props: { covered: boolean; wide: boolean }) {
       .filter((entry) => entry.kind !== 'strike' && !live.struck().has(entry.id))
       .slice(-newestRows),
   );
-  createEffect(() => {
-    rows();
-    queueMicrotask(() => past.scrollTo({ top: past.scrollHeight }));
-  });
+  // The list lies on the now line and grows upwards, so the newest is in view without being scrolled to, unless someone
+  // has looked further back.
+  let lookedBack = false;
+  createEffect(on(rows, () => lookedBack && past.scrollTo({ top: 0 }), { defer: true }));
   return (
-    <div class="bedside" classList={{ expanded: all() && !props.wide }} inert={props.covered && !props.wide}>
-      <div class="past-box">
-        <section class="past" ref={past} tabindex="0" aria-label={say('past.title')}>
+    <div class="bedside" classList={{ expanded: all() && !props.wide, covered: props.covered && !props.wide }}>
+      <div class="past-box" classList={{ 'bar-shown': savedIn(live.id) !== undefined }}>
+        <section
+          class="past"
+          ref={past}
+          tabindex="0"
+          aria-label={say('past.title')}
+          onScroll={() => {
+            lookedBack = past.scrollTop !== 0;
+          }}
+        >
           <ol>
             <For each={rows()}>{(entry) => <Row entry={entry} />}</For>
           </ol>
@@ -83,7 +91,7 @@ export function Bedside(props: { covered: boolean; wide: boolean }) {
         <TakeBack caseId={live.id} />
       </div>
       <NowLine />
-      <div class="work" inert={props.covered}>
+      <div class="work" classList={{ covered: props.covered }}>
         <section class="due-box" tabindex={all() ? 0 : undefined} aria-label={say('due.title')}>
           <ul>
             <For each={shown()}>{(name) => <Show when={due().get(name)}>{(one) => <DueRow due={one()} />}</Show>}</For>

@@ -1,11 +1,11 @@
 // Every case on this phone, the one that needs hands first on top.
-import { For, Show, createEffect, createMemo, createSignal, mapArray, on } from 'solid-js';
+import { For, Show, createEffect, createMemo, createSignal, mapArray, on, untrack } from 'solid-js';
 import type { Advice } from '../core/answers.ts';
-import { resortAfter, whenCalm } from '../parts/calm.ts';
 import { LinkMark } from '../parts/LinkMark.tsx';
 import { bornText, isGone, labelOf } from '../parts/caseFacts.ts';
 import { now } from '../parts/clock.ts';
-import { followAdvice } from '../parts/live.tsx';
+import { followAdvice, lastAnswer } from '../parts/live.tsx';
+import { whenStill } from '../parts/calm.ts';
 import { go } from '../parts/route.ts';
 import type { Entry } from '../store/entry.ts';
 import { newId } from '../store/ids.ts';
@@ -19,11 +19,13 @@ const day = 24 * 3_600_000;
 const switchGuard = 600; // ms before a card takes a tap: the tap that came here must not fall through to a card
 export const marks: Record<string, string> = { high: '!', medium: '^', low: '-' };
 
-/** By the core's urgency, greatest first; one without an answer yet comes before all that have one. */
-function compare(a: Advice | undefined, b: Advice | undefined): number {
-  if (a === undefined || b === undefined) return Number(b === undefined) - Number(a === undefined);
-  const first = a.urgency.findIndex((value, i) => value !== b.urgency[i]);
-  return first < 0 ? 0 : b.urgency[first]! - a.urgency[first]!;
+/** How the core sets cases beside each other: compared from the left, the greater needs hands first. One that it has not
+ *  judged yet stands before those that it knows to be quiet. */
+const unjudged = [1, 0, 0, 0.5];
+
+function byUrgency(a: number[], b: number[]): number {
+  for (const [i, value] of a.entries()) if (value !== b[i]) return b[i]! - value;
+  return 0;
 }
 
 // The tap says that she bleeds enough for a case: the first response is live at once, and a lighter bleed is one
@@ -84,13 +86,16 @@ export function Cases() {
   const earlier = createMemo(() => all().filter(([, entries]) => !isCurrent(entries)).reverse());
   const judged = mapArray(currentIds, (id) => ({
     id,
-    advice: followAdvice(createMemo(() => cases().get(id) ?? [])),
+    advice: followAdvice(id, createMemo(() => cases().get(id) ?? [])),
   }));
-  const worstFirst = createMemo(() => [...judged()].sort((a, b) => compare(a.advice(), b.advice()) || (a.id < b.id ? 1 : -1)), [], {
-    equals: (a, b) => a.map((one) => one.id).join() === b.map((one) => one.id).join(),
-  });
-  const [ordered, setOrdered] = createSignal(worstFirst());
-  createEffect(on(worstFirst, () => whenCalm(() => setOrdered(worstFirst()), resortAfter), { defer: true }));
+  type Judged = ReturnType<typeof judged>[number];
+  const urgency = ({ id, advice }: Judged) => (advice() ?? lastAnswer(id))?.urgency ?? unjudged;
+  const wanted = createMemo(() =>
+    [...judged()].sort((a, b) => byUrgency(urgency(a), urgency(b)) || (a.id < b.id ? 1 : -1)),
+  );
+  // A card never changes its place under a finger that is about to land on it.
+  const [ordered, setOrdered] = createSignal<Judged[]>(untrack(wanted));
+  createEffect(on(wanted, () => whenStill(() => setOrdered(wanted())), { defer: true }));
   const open = (id: string) => {
     if (performance.now() - cameAt >= switchGuard) go('case', id);
   };
@@ -106,7 +111,7 @@ export function Cases() {
       <Show when={all().length > 0} fallback={<p class="empty">{say('cases.empty')}</p>}>
         <ul class="cards">
           <For each={ordered()}>
-            {({ id, advice }) => <Card entries={cases().get(id) ?? []} advice={advice()} onOpen={() => open(id)} />}
+            {({ id, advice }) => <Card entries={cases().get(id) ?? []} advice={advice() ?? lastAnswer(id)} onOpen={() => open(id)} />}
           </For>
         </ul>
         <Show when={earlier().length > 0}>

@@ -2,12 +2,13 @@
 import { For, Show, createMemo } from 'solid-js';
 import type { Due } from '../core/answers.ts';
 import { declinedName } from '../core/dueActs.ts';
+import { Reasons } from '../parts/Reasons.tsx';
 import { Sheet } from '../parts/Sheet.tsx';
 import { now } from '../parts/clock.ts';
 import { useLive } from '../parts/live.tsx';
 import { keepAs } from '../parts/recording.ts';
 import { replace } from '../parts/route.ts';
-import { dueText, reasonText, sourceText, standingText } from '../words/adviceText.ts';
+import { dueText, standingText } from '../words/adviceText.ts';
 import { say } from '../words/messages.ts';
 
 const declining = ['done_not_written', 'not_possible', 'other_first', 'senior_decided'];
@@ -28,16 +29,7 @@ export function DueWhy(props: { name: string }) {
           <div class="scroll" tabindex="0" role="region" aria-label={say('due.why')}>
             <p class="lead">{dueText(one())}</p>
             <p>{standingText(one(), now())}</p>
-            <ul class="reasons">
-              <For each={one().reasons}>
-                {(reason) => (
-                  <li>
-                    {reasonText(reason, now())}
-                    <span class="quiet"> {sourceText(reason)}</span>
-                  </li>
-                )}
-              </For>
-            </ul>
+            <Reasons reasons={one().reasons} />
             <h3>{say('due.not_now')}</h3>
             <div class="chips" role="group" aria-label={say('due.not_now')}>
               <For each={declining}>

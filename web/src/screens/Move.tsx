@@ -1,10 +1,11 @@
 // Where she is and where she goes: each step of a move is one tap.
-import { For, Show, createSignal } from 'solid-js';
+import { For, Show, createMemo, createSignal } from 'solid-js';
 import { Sheet } from '../parts/Sheet.tsx';
 import { choices, useLive } from '../parts/live.tsx';
 import { record } from '../parts/recording.ts';
 import { written } from '../parts/writing.ts';
 import type { Payload } from '../store/entry.ts';
+import { cases } from '../store/record.ts';
 import { nameIn, nameOf, say, sentence } from '../words/messages.ts';
 
 const steps = ['decided', 'left', 'arrived', 'handed_over'] as const;
@@ -14,7 +15,24 @@ export function Move() {
   const live = useLive();
   const place = () => live.advice()?.known.place;
   const [where, setWhere] = createSignal<string | undefined>();
+  const [to, setTo] = createSignal<string | undefined>();
+  // The facilities that the record on this phone has seen, the latest first.
+  const facilities = createMemo(() => {
+    const seen = new Set<string>();
+    for (const entries of [...cases().values()].reverse())
+      for (const entry of entries)
+        if (entry.kind === 'place') for (const one of [entry.where, entry.to]) if (String(one).startsWith('facility:')) seen.add(String(one));
+    return [...seen];
+  });
   const at = () => where() ?? place()?.where ?? 'ward';
+  const destination = () =>
+    to() ?? live.entries().findLast((entry) => entry.kind === 'place' && typeof entry.to === 'string' && !live.struck().has(entry.id))?.to;
+  const step = (state: (typeof steps)[number]) => {
+    const going = state === 'decided' || state === 'left';
+    const there = where() ?? (going || place()?.where !== 'ambulance' ? at() : String(destination() ?? 'ward'));
+    put('place', { where: state === 'left' ? 'ambulance' : there, state, ...(going && destination() ? { to: destination() } : {}) });
+    setWhere(undefined); // from here on she is where the record says
+  };
   const put = (kind: string, payload: Payload) => void record(written(live.id, kind, payload));
   const said = (item: string) => live.entries().some((entry) => entry.kind === 'finding' && entry.what === item && !live.struck().has(entry.id));
   return (
@@ -23,7 +41,7 @@ export function Move() {
         <Show when={choices()}>
           <h3>{say('move.place')}</h3>
           <div class="chips" role="group" aria-label={say('move.place')}>
-            <For each={choices()!.places}>
+            <For each={[...choices()!.places, ...facilities()]}>
               {(one) => (
                 <button type="button" class="chip" aria-pressed={at() === one} onClick={() => setWhere(one)}>
                   {sentence(nameIn('place', one))}
@@ -31,6 +49,18 @@ export function Move() {
               )}
             </For>
           </div>
+          <Show when={facilities().length > 0}>
+            <h3>{say('move.to')}</h3>
+            <div class="chips" role="group" aria-label={say('move.to')}>
+              <For each={facilities().filter((one) => one !== at())}>
+                {(one) => (
+                  <button type="button" class="chip" aria-pressed={destination() === one} onClick={() => setTo(one)}>
+                    {nameOf(one)}
+                  </button>
+                )}
+              </For>
+            </div>
+          </Show>
           <h3>{say('move.steps')}</h3>
           <div class="ways-down">
             <For each={steps}>
@@ -38,7 +68,7 @@ export function Move() {
                 <button
                   type="button"
                   class="key"
-                  onClick={() => put('place', { where: state === 'left' ? 'ambulance' : at(), state })}
+                  onClick={() => step(state)}
                 >
                   {say(`move.${state}`)}
                 </button>

@@ -3,16 +3,23 @@
 import type { Choices } from '../core/answers.ts';
 import type { Entry } from '../store/entry.ts';
 import { clockText, figure, withUnit } from './figures.ts';
-import { hasMessage, message, nameIn, say } from './messages.ts';
+import { hasMessage, message, nameIn, say, whyText } from './messages.ts';
 
 const usual = new Set(['treatment', 'given', 'manual', 'both']);
 const subjects = new Set(['drug', 'fluid', 'product', 'who', 'method', 'action']);
 const asWritten = new Set(['label', 'garment_id', 'blood_group', 'group']);
-const wordsOfTheirOwn = new Set(['call', 'garment', 'opened', 'place', 'surgery']);
+const wordsOfTheirOwn = new Set(['advice_declined', 'advice_shown', 'call', 'garment', 'opened', 'place', 'surgery']);
 
 function goesWithoutSaying(entry: Entry, field: string, value: unknown): boolean {
   if (typeof value === 'boolean') return value === (field === 'done');
   return typeof value === 'string' && usual.has(value) && entry.kind !== 'finding';
+}
+
+/** Advice is declined by its name: "open:ankle" of a stop, "give_uterotonic:oxytocin" of a due row. */
+function adviceName(name: string): string {
+  const [id = '', about = ''] = name.split(':');
+  const text = message(hasMessage('guard', id) ? 'guard' : 'due', id, { about: about ? nameIn(id, about) : '' });
+  return text.replace(/\s{2,}/g, ' ').replace(/[\s,:]+$/, ''); // its figures were the moment's, and are gone
 }
 
 function valueText(entry: Entry, field: string, value: unknown, unit: string): string {
@@ -20,6 +27,8 @@ function valueText(entry: Entry, field: string, value: unknown, unit: string): s
   if (value === null) return message('name', 'no_clot');
   if (Array.isArray(value)) return value.map((word) => nameIn(entry.kind, String(word))).join(', ') || nameIn('', 'none');
   if (typeof value !== 'string') return '';
+  if (field === 'advice') return adviceName(value);
+  if (field === 'why') return value.split(', ').map(whyText).join(', ');
   if (field.endsWith('_at')) return clockText(value, Date.parse(entry.at));
   return asWritten.has(field) && value !== 'unknown' ? value : nameIn(entry.kind, value);
 }

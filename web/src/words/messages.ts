@@ -25,9 +25,15 @@ function filled(pattern: string, args: Arguments): string {
 
 const spaced = (id: string) => id.replaceAll('_', ' ');
 
+function withoutWords(id: string): string {
+  console.warn(`no words for ${id}`); // the browser suite takes this for a fault
+  return spaced(id);
+}
+
 /** The page's own words. */
 export function say(id: string, args: Arguments = {}): string {
-  return filled(page[id] ?? spaced(id), args);
+  const pattern = page[id];
+  return pattern === undefined ? withoutWords(id) : filled(pattern, args);
 }
 
 export const hasMessage = (group: string, id: string) => `${group}.${id}` in shared;
@@ -35,20 +41,21 @@ export const hasMessage = (group: string, id: string) => `${group}.${id}` in sha
 /** The words of an id in an answer. */
 export function message(group: string, id: string, args: Arguments = {}): string {
   const pattern = shared[`${group}.${id}`];
-  return pattern === undefined ? spaced(id) : filled(pattern, args);
+  return pattern === undefined ? withoutWords(id) : filled(pattern, args);
 }
 
 /** A drug, segment, place ...; understands what the core puts together ("a+b", "a>b", "allergy:x", "facility:x"). */
 export function nameOf(id: string): string {
   const name = shared[`name.${id}`];
   if (name !== undefined) return name;
+  if (/^\d/.test(id)) return id; // a number or a time is its own name
   const [plus, to] = [id.indexOf('+'), id.indexOf('>')];
   if (plus >= 0) return message('name', 'and', { first: nameOf(id.slice(0, plus)), second: nameOf(id.slice(plus + 1)) });
   if (to >= 0) return message('name', 'from_to', { first: nameOf(id.slice(0, to)), second: nameOf(id.slice(to + 1)) });
   if (id.startsWith('allergy:')) return message('name', 'allergy', { about: nameOf(id.slice('allergy:'.length)) });
   if (id.startsWith('facility:'))
     return spaced(id.slice('facility:'.length)).replace(/(^| )[a-z]/g, (letter) => letter.toUpperCase());
-  return spaced(id);
+  return withoutWords(id);
 }
 
 /** A word that means another thing elsewhere: "name.surgery.closed" before "name.closed". */
@@ -58,6 +65,9 @@ export function nameIn(context: string, id: string): string {
 
 export const listOf = (ids: string, separator: string) =>
   ids.split(/[ ,]+/).filter(Boolean).map(nameOf).join(message('name', separator));
+
+/** Why advice was not followed, in the page's words where it offered them. */
+export const whyText = (why: string) => (`why.${why}` in page ? say(`why.${why}`).toLowerCase() : why);
 
 /** With a capital at the start, as a line by itself. */
 export const sentence = (text: string) => text.charAt(0).toUpperCase() + text.slice(1);

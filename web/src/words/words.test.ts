@@ -42,6 +42,13 @@ test('a due row and a reason read as the command line writes them', () => {
   ).toBe('Loss: 700 mL; limit at least 500 mL');
 });
 
+test('every word that a screen names is there', () => {
+  const sources = import.meta.glob<string>('../**/*.{ts,tsx}', { query: '?raw', import: 'default', eager: true });
+  const named = Object.values(sources).flatMap((source) => [...source.matchAll(/\bsay\(\s*'([^']+)'/g)].map((found) => found[1]!));
+  expect(named.length).toBeGreaterThan(100);
+  expect(named.filter((id) => !(id in own))).toEqual([]);
+});
+
 test('every message of the page can be filled', () => {
   for (const id of Object.keys(own)) expect(say(id, { n: 2 }), id).not.toContain('{');
 });

@@ -1,4 +1,30 @@
 // A person's hands on the page: finds keys by their visible words, counts taps, and waits as a finger does.
+import assert from 'node:assert/strict';
+
+// The most taps each task may take, from the bedside unless the task starts elsewhere. Tasks of screens that are not here
+// yet (showing and scanning a hand-over code, reading the story of a move, the next step of washing) join with them.
+const budgets = {
+  'start a case': 2,
+  'core pair': 8,
+  'full set of five': 14,
+  'due step done': 1,
+  'usual dose': 2,
+  'odd dose with second check': 12,
+  'loss by drape': 3,
+  'back-time a row': 3,
+  'take back': 1,
+  'switch case': 2,
+  'enter wrap': 1,
+  'segment put on': 1,
+  'open a segment': 2,
+  'open early': 6,
+  'close all again': 2,
+  'correct a value': 7,
+  'change person': 2,
+};
+const walked = new Set();
+export const notWalked = () => Object.keys(budgets).filter((task) => !walked.has(task));
+
 const sameKeyPause = 270; // the page takes a quicker second touch of the same key for a bounce
 
 export class Hands {
@@ -10,9 +36,11 @@ export class Hands {
 
   /** Taps the key whose words are these (exact text or pattern). */
   async tap(name, { within, nth = 0 } = {}) {
-    const card = this.page.getByRole('dialog');
-    const inCard = await card.isVisible(); // nothing behind a card can be tapped
-    const place = within ? this.page.getByRole('region', { name: within, exact: true }) : inCard ? card : this.page;
+    const card = this.page.getByRole('dialog'); // what lies on top takes every touch
+    const place =
+      within ? this.page.getByRole('region', { name: within, exact: true })
+      : (await card.isVisible()) ? card
+      : this.page;
     const key = place.getByRole('button', { name, exact: typeof name === 'string' }).nth(nth);
     const mark = `${within ?? ''} ${name} ${nth}`;
     if (mark === this.last) await this.page.waitForTimeout(sameKeyPause);
@@ -31,6 +59,13 @@ export class Hands {
     const before = this.taps;
     await act();
     return this.taps - before;
+  }
+
+  /** Does a task in no more taps than it may take. */
+  async within(task, act) {
+    const taps = await this.count(act);
+    assert.ok(taps > 0 && taps <= budgets[task], `${task}: ${taps} taps, ${budgets[task]} allowed`);
+    walked.add(task);
   }
 
   see(text) {
@@ -52,6 +87,18 @@ export class Hands {
     await this.tap('+ Bleeding now');
     await this.tap(bed);
     await this.settle();
+  }
+
+  /** Makes a name one that is at hand. */
+  async knows(page, name) {
+    await this.tap('Vitals');
+    await this.tap(/^Who:/);
+    await this.tap('+ name');
+    await page.getByRole('textbox', { name: 'Name' }).fill(name);
+    await page.getByRole('button', { name: 'Add', exact: true }).tap();
+    await this.tap(/^Who:/);
+    await this.tap('someone here');
+    await this.tap(/Back$/);
   }
 
   async vitals(...numbers) {

@@ -15,6 +15,7 @@ async function survivesReloads({ browser, ward }) {
   let known = (await entriesOf(page)).length;
   for (const act of [() => hands.vitals(118, 84), () => hands.did(undefined, 'Soft'), () => hands.did('People', 'Help called')]) {
     await act();
+    await page.waitForURL(/#\/case\/[^/]+$/);
     await page.reload();
     await page.getByRole('button', { name: 'Vitals', exact: true }).waitFor();
     const now = (await entriesOf(page)).length;
@@ -65,6 +66,49 @@ async function nothingMoves({ browser, ward }) {
     await page.waitForTimeout(55);
     assert.deepEqual(await boxes(), before, 'no live key moves within 400 ms of a tap');
   }
+  await context.close();
+}
+
+// The order of cards is the core's; it changes only when no finger is down and none was for two seconds.
+async function noCardUnderAFinger({ browser, ward }) {
+  const { page, context } = await openPhone(browser, ward, { enrol: false });
+  const hands = new Hands(page);
+  await hands.start('Bed 1');
+  await hands.vitals(92, 116);
+  await hands.did(undefined, 'None');
+  await hands.tap(/^Cases/);
+  await hands.start('Bed 2');
+  await hands.vitals(124, 78);
+  await hands.tap(/^Cases/);
+  const beds = () => page.locator('.card-title b').allInnerTexts();
+  await page.waitForTimeout(2600);
+  assert.deepEqual(await beds(), ['Bed 2', 'Bed 1'], 'the one in shock is on top');
+  const calm = (await entriesOf(page)).find((one) => one.label === 'Bed 1').case;
+  const stamp = new Date().toISOString();
+  const told = [0, 1, 2].map((i) => ({
+    id: `01d00000-0000-7000-8000-00000000000${i}`,
+    case: calm,
+    at: stamp,
+    written: stamp,
+    by: 'unclaimed',
+    from: 'phone-2',
+    ...[
+      { kind: 'vitals', pulse: 'unrecordable', sbp: 'unrecordable' },
+      { kind: 'finding', what: 'tone', value: 'soft' },
+      { kind: 'finding', what: 'bleeding', value: 'heavy' },
+    ][i],
+  }));
+  const session = await context.newCDPSession(page);
+  await session.send('Input.dispatchTouchEvent', { type: 'touchStart', touchPoints: [{ x: 20, y: 500 }] });
+  await page.evaluate((entries) => new BroadcastChannel('stanch-record').postMessage(entries), told);
+  await page.locator('.card').filter({ hasText: 'Bed 1' }).filter({ hasText: /not found/ }).waitFor();
+  await page.waitForTimeout(2400);
+  assert.deepEqual(await beds(), ['Bed 2', 'Bed 1'], 'not while a finger is down');
+  await session.send('Input.dispatchTouchEvent', { type: 'touchEnd', touchPoints: [] });
+  await page.waitForTimeout(1500);
+  assert.deepEqual(await beds(), ['Bed 2', 'Bed 1'], 'nor within two seconds');
+  await page.waitForTimeout(1000);
+  assert.deepEqual(await beds(), ['Bed 1', 'Bed 2'], 'then the worst comes first');
   await context.close();
 }
 
@@ -147,6 +191,7 @@ export const tests = [
   ['each tap survives a reload', survivesReloads],
   ['a bouncing finger writes once', bounces],
   ['no live key moves under a finger', nothingMoves],
+  ['the worst case comes first, but no card moves under a finger', noCardUnderAFinger],
   ['the page opens and records with no network', withoutNetwork],
   ['a core that does not load stops no record', withoutCore],
   ['a phone that can keep nothing says so', withoutStore],

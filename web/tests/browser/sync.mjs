@@ -125,44 +125,9 @@ async function practiceFrame({ browser, ward }) {
   await context.close();
 }
 
-const beds = (page) => page.locator('.card b:not(.mark)').allInnerTexts();
-
-async function order({ browser, ward }) {
-  const one = await openPhone(browser, ward);
-  const two = await openPhone(browser, ward);
-  await reaches(one.page, /in step/);
-  await reaches(two.page, /in step/);
-  const hands = new Hands(two.page);
-  await hands.start('Bed 1');
-  await hands.tap(/^Cases/);
-  await hands.start('Bed 2');
-  await one.page.getByText('Bed 2').waitFor();
-  await one.page.waitForTimeout(3000);
-  assert.deepEqual(await beds(one.page), ['Bed 2', 'Bed 1'], 'equally urgent: the newer first');
-  await hands.tap(/^Cases/);
-  await two.page.waitForTimeout(650);
-  await hands.tap(/Bed 1/);
-
-  // A finger rests on the list while the other phone tells that the woman in bed 1 is in shock.
-  const touch = await one.context.newCDPSession(one.page);
-  await touch.send('Input.dispatchTouchEvent', { type: 'touchStart', touchPoints: [{ x: 180, y: 440 }] });
-  await hands.vitals(134, 72);
-  await reaches(two.page, /in step/);
-  await one.page.waitForTimeout(1500);
-  assert.deepEqual(await beds(one.page), ['Bed 2', 'Bed 1'], 'nothing moves under a finger');
-  await touch.send('Input.dispatchTouchEvent', { type: 'touchEnd', touchPoints: [] });
-  await one.page.getByText(/pulse 134/).waitFor({ timeout: 1500 });
-  assert.deepEqual(await beds(one.page), ['Bed 2', 'Bed 1'], 'nor within two seconds of it');
-  await one.page.waitForTimeout(2500);
-  assert.deepEqual(await beds(one.page), ['Bed 1', 'Bed 2'], 'then the worst comes first');
-  await one.context.close();
-  await two.context.close();
-}
-
 export const tests = [
   ['two phones see each other’s entries live, and the case judged elsewhere gives the same bytes', live],
   ['the server dies: entries are kept and sent later', outage],
   ['a phone joins by a typed code, and a wrong code is told', joins],
-  ['the worst case comes first, and never under a finger', order],
   ['practice is framed on every screen', practiceFrame, '--practice'],
 ];

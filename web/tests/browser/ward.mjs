@@ -76,6 +76,7 @@ export async function openPhone(browser, ward, { size = phone, enrol = true, the
   const faults = [];
   page.on('pageerror', (error) => faults.push(String(error)));
   page.on('console', (line) => {
+    if (/^no words for/.test(line.text())) faults.push(line.text());
     if (line.type() === 'error' && !/Failed to load resource|ERR_/.test(line.text())) faults.push(line.text());
   });
   page.faults = faults;

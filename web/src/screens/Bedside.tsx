@@ -100,13 +100,6 @@ export function Bedside(props: { covered: boolean; wide: boolean }) {
             <p class="quiet">{say('due.none')}</p>
           </Show>
         </section>
-        <div class="due-more">
-          <Show when={!props.wide && due().size > shownAtFirst}>
-            <button type="button" class="key" aria-expanded={all()} onClick={() => setAll(!all())}>
-              {all() ? say('due.fewer') : say('due.more', { n: due().size - shownAtFirst })}
-            </button>
-          </Show>
-        </div>
         <nav class="pads" aria-label={say('pads.title')}>
           <For each={pads}>
             {(pad) => (
@@ -124,6 +117,11 @@ export function Bedside(props: { covered: boolean; wide: boolean }) {
               </button>
             )}
           </For>
+          <Show when={!props.wide && due().size > shownAtFirst}>
+            <button type="button" class="key due-more" aria-expanded={all()} onClick={() => setAll(!all())}>
+              {all() ? say('due.fewer') : say('due.more', { n: due().size - shownAtFirst })}
+            </button>
+          </Show>
         </nav>
       </div>
     </div>

@@ -55,7 +55,7 @@ export function Woman() {
                   <For each={range(field).words}>
                     {(word) => (
                       <button type="button" class="chip" aria-pressed={value(field) === word} onClick={() => void tell({ [field]: word })}>
-                        {field === 'blood_group' && word !== 'unknown' ? word : sentence(nameIn('opened', word))}
+                        {sentence(nameIn('opened', word))}
                       </button>
                     )}
                   </For>

@@ -44,11 +44,13 @@ export function message(group: string, id: string, args: Arguments = {}): string
   return pattern === undefined ? withoutWords(id) : filled(pattern, args);
 }
 
+const asWritten = /^(\d.*|(A|B|AB|O)[+-])$/; // numbers, times and blood groups are their own names
+
 /** A drug, segment, place ...; understands what the core puts together ("a+b", "a>b", "allergy:x", "facility:x"). */
 export function nameOf(id: string): string {
   const name = shared[`name.${id}`];
   if (name !== undefined) return name;
-  if (/^\d/.test(id)) return id; // a number or a time is its own name
+  if (asWritten.test(id)) return id;
   const [plus, to] = [id.indexOf('+'), id.indexOf('>')];
   if (plus >= 0) return message('name', 'and', { first: nameOf(id.slice(0, plus)), second: nameOf(id.slice(plus + 1)) });
   if (to >= 0) return message('name', 'from_to', { first: nameOf(id.slice(0, to)), second: nameOf(id.slice(to + 1)) });

@@ -25,6 +25,7 @@ test('spans and clocks', () => {
 
 test('names put together by the core', () => {
   expect(nameOf('belly_close+belly_ball')).toBe(`${nameOf('belly_close')} and ${nameOf('belly_ball')}`);
+  expect(nameOf('AB+')).toBe('AB+');
   expect(nameOf('allergy:oxytocin')).toBe('allergy to oxytocin');
   expect(nameOf('facility:fennel_row')).toBe('Fennel Row');
   expect(message('due', 'no_such_act')).toBe('no such act');

@@ -16,14 +16,29 @@ async function check(page, name) {
   const told = found.violations.map((one) => `${name}: ${one.id}: ${one.nodes.map((node) => `${node.target} ${node.failureSummary}`).join('; ')}`);
   assert.deepEqual(told, []);
   const small = await page.evaluate(() => {
-    const least = (key) => (key.matches('.pads .key, .ways .key, .pad-key, .due-act, .due-text, .give, .did, .chip.live') ? 64 : key.matches('.row') ? 34 : key.matches('.band') ? 56 : 48);
-    return [...document.querySelectorAll('button, input')]
-      .filter((key) => key.offsetParent !== null)
-      .map((key) => [key, key.getBoundingClientRect()])
-      .filter(([key, box]) => box.width > 0 && (box.height < least(key) - 0.5 || box.width < 48 - 0.5))
+    // What is tapped in a live case is larger; a band as wide as the screen may be lower.
+    const live = '.pads .key, .ways .key, .pad-key, .due-act, .due-text, .give, .did, .chip.live';
+    const least = (key) => (key.matches(live) ? [72, 64] : key.matches('.band') ? [72, 56] : [48, 48]);
+    return [...document.querySelectorAll('button, input, select, a[href], summary, [role=button], [onclick]')]
+      .filter((key) => key.checkVisibility({ visibilityProperty: true }))
+      .map((key) => [key, key.getBoundingClientRect(), least(key)])
+      .filter(([, box, [width, height]]) => box.height < height - 0.5 || box.width < width - 0.5)
       .map(([key, box]) => `${key.className}: ${key.textContent} ${Math.round(box.width)}x${Math.round(box.height)}`);
   });
-  assert.deepEqual(small, [], name);
+  assert.deepEqual(small, [], `${name}: too small to touch`);
+  const close = await page.evaluate(() => {
+    const keys = [...document.querySelectorAll('button, input')].filter((key) => key.checkVisibility({ visibilityProperty: true }) && !key.matches('.row, .take-back-what, .take-back-bar .key'));
+    const boxes = keys.map((key) => [key, key.getBoundingClientRect()]);
+    const gap = (a, b) => Math.max(a.left - b.right, b.left - a.right, a.top - b.bottom, b.top - a.bottom);
+    return boxes.flatMap(([a, boxA], i) =>
+      boxes
+        .slice(i + 1)
+        // What scrolls may pass under what stands still.
+        .filter(([b, boxB]) => a.closest('.scroll, .due-box') === b.closest('.scroll, .due-box') && a.closest('dialog, .sheet, .drop') === b.closest('dialog, .sheet, .drop') && gap(boxA, boxB) < 7.5)
+        .map(([b, boxB]) => `${a.textContent} | ${b.textContent}: ${gap(boxA, boxB).toFixed(1)} px`),
+    );
+  });
+  assert.deepEqual(close, [], `${name}: too close together`);
   const cut = await page.evaluate(() =>
     [...document.querySelectorAll('button, h1, h2, .state, .figures')]
       .filter((box) => box.offsetParent !== null && (box.scrollWidth > box.clientWidth + 1 || box.scrollHeight > box.clientHeight + 2))

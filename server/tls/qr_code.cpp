@@ -21,7 +21,7 @@ std::string qr_for_terminal(const std::string& text) {
     for (int x = -quiet; x < code.getSize() + quiet; ++x) {
       const bool upper = code.getModule(x, y);  // outside the code, every module is light
       const bool lower = code.getModule(x, y + 1);
-      out += upper ? (lower ? "█" : "▀") : (lower ? "▄" : " ");
+      out += upper ? (lower ? "\u2588" : "\u2580") : (lower ? "\u2584" : " ");
     }
     out += "\x1b[0m\n";
   }

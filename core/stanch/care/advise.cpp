@@ -1,5 +1,6 @@
 #include "stanch/care/advise.hpp"
 
+#include <string>
 #include <variant>
 
 #include "stanch/care/garment_guard.hpp"
@@ -8,6 +9,7 @@
 #include "stanch/care/declined.hpp"
 #include "stanch/care/drug_advice.hpp"
 #include "stanch/care/late_entries.hpp"
+#include "stanch/care/phase_inputs.hpp"
 #include "stanch/care/plausible.hpp"
 #include "stanch/care/record_notices.hpp"
 #include "stanch/care/shock_advice.hpp"
@@ -15,9 +17,10 @@
 
 namespace stanch::care {
 
-Advice advise(const View& view, const Picture& picture, const record::Case& entries) {
-  AdviceBuilder out(view.now());
-  // In the order of care: what ranks equal is shown in this order.
+namespace {
+
+/// In the order of care: what ranks equal is shown in this order.
+void advise_care(const View& view, const Picture& picture, const record::Case& entries, AdviceBuilder& out) {
   // -- measuring and recognising --
   advise_shock(picture, view, out);
   advise_recognition(picture, view, out);
@@ -46,6 +49,17 @@ Advice advise(const View& view, const Picture& picture, const record::Case& entr
   // -- observations --
   advise_observations(picture.observations, view, out);
   advise_late_entries(entries, view, picture, out);
+}
+
+}  // namespace
+
+Advice advise(const View& view, const Picture& picture, const record::Case& entries) {
+  AdviceBuilder out(view.now());
+  if (died(view)) {
+    out.phase(std::string(word(Phase::ended)));  // nothing more is asked, warned of or counted down
+  } else {
+    advise_care(view, picture, entries, out);
+  }
   advise_record(entries, view, out);
   out.raise_overdue(view.protocol());
   Advice advice = std::move(out).finish();

@@ -29,8 +29,7 @@ void take_raised(PhaseInputs& in, const View& view, const Picture& so_far) {
 
 /// Died, or called recovered with no bleeding seen since.
 bool ended(const View& view, const Bleeding& bleeding) {
-  if (view.last_where<record::Outcome>([](const record::Outcome& o) { return o.what == "died"; }) != nullptr)
-    return true;
+  if (died(view)) return true;
   const auto* well = view.last_where<record::Outcome>([](const record::Outcome& o) { return o.what == "recovered"; });
   return well != nullptr && !(bleeding.ongoing == Tri::yes && bleeding.at && *bleeding.at > well->at);
 }
@@ -47,6 +46,10 @@ void take_garment(PhaseInputs& in, const Picture& so_far) {
 }
 
 }  // namespace
+
+bool died(const View& view) {
+  return view.last_where<record::Outcome>([](const record::Outcome& o) { return o.what == "died"; }) != nullptr;
+}
 
 PhaseInputs phase_inputs(const View& view, const Picture& so_far) {
   PhaseInputs in;

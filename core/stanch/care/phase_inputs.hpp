@@ -11,6 +11,9 @@ namespace stanch::care {
 
 struct Picture;
 
+/// The woman died: nothing more is asked.
+[[nodiscard]] bool died(const View& view);
+
 [[nodiscard]] PhaseInputs phase_inputs(const View& view, const Picture& so_far);
 
 /// Garment on? Is there a uterus to feel: born, and no hysterectomy recorded?

@@ -9,33 +9,20 @@ import { correcting, written } from '../parts/writing.ts';
 import { figure } from '../words/figures.ts';
 import { nameIn, say } from '../words/messages.ts';
 
-interface Shape {
-  field: string;
-  decimals: number;
-}
-
-const shapes: Record<string, Shape[]> = {
-  vitals: [
-    { field: 'pulse', decimals: 0 },
-    { field: 'sbp', decimals: 0 },
-    { field: 'dbp', decimals: 0 },
-    { field: 'rr', decimals: 0 },
-    { field: 'spo2', decimals: 0 },
-    { field: 'temp_c', decimals: 1 },
-    { field: 'avpu', decimals: 0 },
-    { field: 'cap_refill_s', decimals: 0 },
-  ],
-  lab: [
-    { field: 'hb_gl', decimals: 0 },
-    { field: 'platelets', decimals: 0 },
-    { field: 'fibrinogen_gl', decimals: 1 },
-    { field: 'lactate', decimals: 1 },
-    { field: 'pt_ratio', decimals: 1 },
-    { field: 'aptt_ratio', decimals: 1 },
-    { field: 'ica', decimals: 2 },
-    { field: 'clot_test_min', decimals: 0 },
-  ],
-  urine: [{ field: 'amount_ml', decimals: 0 }],
+// The fields of each kind in the order they are typed, with the decimals that are typed of each.
+const shapes: Record<string, Record<string, number>> = {
+  vitals: { pulse: 0, sbp: 0, dbp: 0, rr: 0, spo2: 0, temp_c: 1, avpu: 0, cap_refill_s: 0 },
+  lab: {
+    hb_gl: 0,
+    platelets: 0,
+    fibrinogen_gl: 1,
+    lactate: 1,
+    pt_ratio: 1,
+    aptt_ratio: 1,
+    ica: 2,
+    clot_test_min: 0,
+  },
+  urine: { amount_ml: 0 },
 };
 
 export function NumbersPad(props: { kind: string; title: string }) {
@@ -49,7 +36,7 @@ export function NumbersPad(props: { kind: string; title: string }) {
   const fields = createMemo((): PadField[] => {
     const ranges = choices()?.fields[props.kind];
     if (!ranges) return [];
-    return shapes[props.kind]!.map(({ field, decimals }) => ({
+    return Object.entries(shapes[props.kind]!).map(([field, decimals]) => ({
       name: field,
       label: say(`field.${field}`),
       range: ranges[field]!,
@@ -64,7 +51,7 @@ export function NumbersPad(props: { kind: string; title: string }) {
   const save = async (values: PadValues) => {
     // What a corrected row also held is kept, unless it was measured again.
     const old = correcting()?.entry;
-    const kept = old?.kind === props.kind ? Object.fromEntries(shapes[props.kind]!.map(({ field }) => [field, old[field]])) : {};
+    const kept = old?.kind === props.kind ? Object.fromEntries(Object.keys(shapes[props.kind]!).map((field) => [field, old[field]])) : {};
     if (await record(written(live.id, props.kind, { ...kept, ...values }))) replace('case', live.id);
   };
   return (

@@ -21,7 +21,11 @@ export function StopCard(props: { stop: Stop }) {
   const [why, setWhy] = createSignal<string | undefined>();
   const [second, setSecond] = createSignal<string | undefined>();
   let card!: HTMLDialogElement;
-  onMount(() => card.showModal());
+  let title!: HTMLHeadingElement;
+  onMount(() => {
+    card.showModal();
+    title.focus(); // else the first key would be, and a long list of reasons would open at its end
+  });
   const verdict = () => props.stop.verdict;
   const stopped = () => verdict().permission !== 'allowed' && verdict().permission !== 'warned';
   const senior = () => verdict().permission === 'needs_senior';
@@ -38,8 +42,8 @@ export function StopCard(props: { stop: Stop }) {
     (!stopped() || why() !== undefined) && (!wantsSecond() || second() !== undefined) && (!checks() || agrees());
   const whyText = () => [why(), second() === alone ? alone : undefined].filter(Boolean).join(', ');
   return (
-    <dialog ref={card} class="stop" aria-labelledby="stop-title" onCancel={(event) => (event.preventDefault(), holdBack())}>
-      <h2 id="stop-title">
+    <dialog ref={card} class="stop" classList={{ unseen: amount() !== undefined && !agrees() }} aria-labelledby="stop-title" onCancel={(event) => (event.preventDefault(), holdBack())}>
+      <h2 id="stop-title" ref={title} tabindex="-1">
         <span class="mark" aria-hidden="true">!</span> {stopped() ? guardTitle(props.stop) : say('stop.second_title')}
       </h2>
       <p>

@@ -10,9 +10,15 @@ export const whoText = (name: string) => (name === someoneHere ? say('who.someon
 export function PersonChoice(props: { chosen?: string; others?: string[]; onChoose: (name: string) => void }) {
   const [adding, setAdding] = createSignal(false);
   let input!: HTMLInputElement;
+  // Whoever was chosen stays in view, also with a name that was typed just now.
+  const names = () => {
+    const near = people().slice(0, atHand);
+    const chosen = props.chosen;
+    return chosen === undefined || chosen === someoneHere || near.includes(chosen) || props.others?.includes(chosen) ? near : [...near, chosen];
+  };
   return (
     <div class="chips" role="group" aria-label={say('who.title')}>
-      <For each={people().slice(0, atHand)}>
+      <For each={names()}>
         {(name) => (
           <button type="button" class="chip" aria-pressed={props.chosen === name} onClick={() => props.onChoose(name)}>
             {name}

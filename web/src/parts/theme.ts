@@ -6,8 +6,11 @@ export type Theme = 'auto' | 'day' | 'night';
 const [theme, setThemeSignal] = createSignal<Theme>('auto');
 export { theme };
 
+const dark = matchMedia('(prefers-color-scheme: dark)');
+dark.addEventListener('change', () => applyTheme());
+
 export function applyTheme(): void {
-  document.documentElement.dataset.theme = theme();
+  document.documentElement.dataset.theme = theme() === 'auto' ? (dark.matches ? 'night' : 'day') : theme();
 }
 
 export async function startTheme(): Promise<void> {

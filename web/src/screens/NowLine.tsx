@@ -53,7 +53,7 @@ export function NowLine() {
         <Show when={loss()?.total_ml !== undefined && loss()}>
           {(lost) => (
             <span>
-              <b>{figure(lost().total_ml!, 0)}</b> mL <span class="quiet">{lost().at ? spanText(now() - Date.parse(lost().at!)) : ''}</span>
+              <b>{figure(lost().total_ml!, 0)}</b> mL {say('now.lost')} <span class="quiet">{lost().at ? spanText(now() - Date.parse(lost().at!)) : ''}</span>
             </span>
           )}
         </Show>

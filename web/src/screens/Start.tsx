@@ -1,16 +1,17 @@
 // The case already runs; where she is comes next, and the rest can wait.
 import { For } from 'solid-js';
 import { go, replace } from '../parts/route.ts';
-import { keepAs } from '../parts/recording.ts';
+import { keepAs, record } from '../parts/recording.ts';
 import { now } from '../parts/clock.ts';
 import { entriesOf } from '../store/record.ts';
 import { timeText } from '../store/ids.ts';
-import { clockText } from '../words/figures.ts';
+import { clockText, figure } from '../words/figures.ts';
 import { nameIn, say, sentence } from '../words/messages.ts';
 
 const beds = 8;
 const minute = 60_000;
 const bornAgo = [0, 5, 10, 30];
+const lossesByEye = [500, 1000, 1500]; // mL: sizes of keys, not limits
 
 export function Start(props: { caseId: string }) {
   const entries = () => entriesOf(props.caseId);
@@ -28,6 +29,7 @@ export function Start(props: { caseId: string }) {
       payload: { birth_at: timeText(Date.now() - back * minute), ...(back > 0 ? { birth_estimated: true } : {}) },
     });
   const told = (field: string) => entries().some((entry) => entry.kind === 'opened' && entry[field] !== undefined);
+  const lost = () => entries().find((entry) => entry.kind === 'loss')?.amount_ml;
   const undo = async () => {
     await keepAs(...entries().map((entry) => ({ case: props.caseId, kind: 'strike', strikes: entry.id })));
     go();
@@ -61,8 +63,15 @@ export function Start(props: { caseId: string }) {
       <div class="chips" role="group" aria-label={say('start.born')}>
         <For each={bornAgo}>
           {(back) => (
-            <button type="button" class="chip" aria-pressed={false} disabled={told('birth_at')} onClick={() => void born(back)}>
-              {back === 0 ? say('when.now') : say('when.back', { min: back })}
+            <button
+              type="button"
+              class="chip"
+              aria-pressed={false}
+              aria-label={back === 0 ? say('when.now') : say('when.back', { min: back })}
+              disabled={told('birth_at')}
+              onClick={() => void born(back)}
+            >
+              {back === 0 ? say('when.now') : back}
             </button>
           )}
         </For>
@@ -74,6 +83,22 @@ export function Start(props: { caseId: string }) {
         >
           {say('not_yet_born')}
         </button>
+      </div>
+      <h2>{say('start.loss')}</h2>
+      <div class="chips" role="group" aria-label={say('start.loss')}>
+        <For each={lossesByEye}>
+          {(ml) => (
+            <button
+              type="button"
+              class="chip"
+              aria-pressed={lost() === ml}
+              disabled={lost() !== undefined}
+              onClick={() => void record({ case: props.caseId, kind: 'loss', payload: { method: 'estimate', amount_ml: ml } })}
+            >
+              {say('start.ml', { ml: figure(ml) })}
+            </button>
+          )}
+        </For>
       </div>
       <footer class="foot">
         <button type="button" class="key" onClick={() => void undo()}>

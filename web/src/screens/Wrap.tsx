@@ -48,10 +48,10 @@ export function Wrap() {
 
   // What the next tap on a band is for, on the band itself: no line of its own that would push the bands about.
   const hint = (id: string) => {
-    if (garment()?.next_to_close === id && !isOn(id) && !unwrap()?.under_way) return `${say('wrap.tap_next')} · `;
+    if (garment()?.next_to_close === id && !isOn(id) && !unwrap()?.under_way) return say('wrap.tap_next');
     const ends = unwrap()?.wait_ends;
-    if (unwrap()?.next === id && ends && Date.parse(ends) > now()) return `${say('wrap.wait', { time: clockText(ends, now()) })} · `;
-    return '';
+    if (unwrap()?.next === id && ends && Date.parse(ends) > now()) return `${say('wrap.wait', { time: clockText(ends, now()) })} · ${words(id)}`;
+    return words(id);
   };
   const tap = async (id: string) => {
     if (mode() === 'loose') {
@@ -96,7 +96,6 @@ export function Wrap() {
                       <b>{sentence(nameOf(one.id))}</b>
                       <span>
                         {hint(one.id)}
-                        {words(one.id)}
                       </span>
                     </button>
                   </li>

@@ -12,6 +12,7 @@ const wordsOfTheirOwn = new Set(['advice_declined', 'advice_shown', 'call', 'gar
 
 function goesWithoutSaying(entry: Entry, field: string, value: unknown): boolean {
   if (typeof value === 'boolean') return value === (field === 'done');
+  if (field === 'tension' && value === 'ok') return entry.action === 'close';
   return typeof value === 'string' && usual.has(value) && entry.kind !== 'finding';
 }
 

@@ -14,7 +14,7 @@ export function withUnit(value: number, unit: string, decimals = 2): string {
     number === '1' && hasMessage('unit', `${unit}.one`) ? message('unit', `${unit}.one`)
     : hasMessage('unit', unit) ? message('unit', unit)
     : unit;
-  return name === '' ? number : `${number} ${name}`;
+  return name === '' ? number : `${number}\u00a0${name}`; // a number stays with its unit
 }
 
 export function sensibleDecimals(value: number, unit: string): number {

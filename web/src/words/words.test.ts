@@ -10,13 +10,13 @@ test('numbers have a leading zero, no trailing ones, and thin groups from 10 000
   expect(figure(1.1)).toBe('1.1');
   expect(figure(1500)).toBe('1500');
   expect(figure(12500)).toBe('12\u202f500');
-  expect(withUnit(10, 'IU')).toBe('10 international units');
-  expect(withUnit(1, 'IU')).toBe('1 international unit');
-  expect(withUnit(100, 'ug')).toBe('100 micrograms');
+  expect(withUnit(10, 'IU')).toBe('10\u00a0international units');
+  expect(withUnit(1, 'IU')).toBe('1\u00a0international unit');
+  expect(withUnit(100, 'ug')).toBe('100\u00a0micrograms');
 });
 
 test('spans and clocks', () => {
-  expect(spanText(59_000)).toBe('0 min');
+  expect(spanText(59_000)).toBe('0\u00a0min');
   expect(spanText(80 * 60_000)).toBe('1 h 20 min');
   expect(sinceText(22 * 60_000)).toBe('0:22');
   expect(clockText(new Date(2031, 4, 6, 8, 5).getTime(), new Date(2031, 4, 6, 9).getTime())).toBe('08:05');
@@ -40,7 +40,7 @@ test('a due row and a reason read as the command line writes them', () => {
       { id: 'loss_alone', rule: 'TRIG-1', seen: 700, limit: { id: 'x', value: 500, compare: '>=', unit: 'mL', status: 'read' } },
       Date.now(),
     ),
-  ).toBe('Loss: 700 mL; limit at least 500 mL');
+  ).toBe('Loss: 700\u00a0mL; limit at least 500\u00a0mL');
 });
 
 test('every word that a screen names is there', () => {

@@ -68,6 +68,11 @@ export class Hands {
     walked.add(task);
   }
 
+  /** With SHOTS=FOLDER, a picture of what is on the screen now. */
+  async look(name) {
+    if (process.env.SHOTS) await this.page.screenshot({ path: `${process.env.SHOTS}/walk-${name}.png` });
+  }
+
   see(text) {
     return this.page.getByText(text).first().waitFor();
   }

@@ -184,6 +184,7 @@ async function withoutStore({ browser, ward }) {
   await page.goto(ward.address);
   await page.getByText('Nothing can be kept on this phone').waitFor();
   await page.getByText(/no room/).waitFor();
+  await new Hands(page).look('no-store');
   await context.close();
 }
 

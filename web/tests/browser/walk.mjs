@@ -144,6 +144,7 @@ async function oddDose({ browser, ward }) {
     await hands.type(5);
     await hands.tap(/^Save 5 international units/);
     await card.waitFor();
+    await hands.look('second-person');
     assert.doesNotMatch(await card.innerText(), /\b5\b/, 'the second person does not see the amount');
     await hands.tap('Midwife Pell');
     await hands.type(5);
@@ -172,6 +173,7 @@ async function openEarly({ browser, ward }) {
     await hands.tap(/^Ankle panels/);
     await hands.tap(/^Open ankle panels now/);
     await card.waitFor();
+    await hands.look('open-early');
     await hands.tap('A senior decided');
     await hands.tap('Midwife Pell');
     await hands.tap(/Go on|Record/);
@@ -224,7 +226,7 @@ async function secondReading({ browser, ward }) {
   await hands.tap(/^Red cells 1 unit/);
   const card = page.getByRole('dialog');
   await card.waitFor();
-  assert.doesNotMatch(await card.innerText(), /1 unit/, 'the second person does not see the amount');
+  assert.doesNotMatch(await card.innerText(), /1\s+unit/, 'the second person does not see the amount');
   const reason = card.getByRole('button', { name: 'A senior decided' });
   if (await reason.isVisible()) await reason.tap();
   const go = card.getByRole('button', { name: 'Go on' });
@@ -236,6 +238,7 @@ async function secondReading({ browser, ward }) {
   await card.getByRole('button', { name: '2', exact: true }).tap();
   await card.getByRole('button', { name: 'Compare' }).tap();
   await card.getByText('First: 1 unit. Second: 2 units.').waitFor();
+  await hands.look('second-differs');
   assert.equal(await go.isDisabled(), true, 'two readings that differ go nowhere');
   await card.getByRole('button', { name: 'Read again' }).tap();
   await card.getByRole('button', { name: '1', exact: true }).tap();
@@ -349,6 +352,9 @@ async function wrapped({ browser, ward }) {
   }
   assert.equal((await at(page, 'garment')).filter((one) => one.action === 'open').length, 1);
   await hands.see(/not before/);
+  await hands.look('opening');
+  await page.locator('.scroll').evaluate((box) => box.scrollTo(0, box.scrollHeight));
+  await hands.look('opening-below');
   const limits = await page.getByRole('region', { name: 'Wrap', exact: true }).first().innerText();
   assert.match(limits, /108/, 'pulse ceiling: 88 and 20');
   assert.match(limits, /96/, 'systolic floor: 116 less 20');
@@ -358,9 +364,11 @@ async function wrapped({ browser, ward }) {
   await hands.vitals(110, 94, 60);
   await hands.settle();
   await hands.see(/Close again at once/);
+  await hands.look('bedside-relapse');
   await hands.tap('Wrap');
   await hands.within('close all again', async () => {
     await hands.tap('Close all again');
+    await hands.look('close-again');
     await hands.tap(/^Now: /);
   });
   await hands.settle();
@@ -382,6 +390,7 @@ async function wrapped({ browser, ward }) {
   await hands.settle();
   await hands.tap(/Back$/);
   await hands.see('Ended');
+  await hands.look('ended');
   assert.deepEqual(faults, []);
   await context.close();
 }

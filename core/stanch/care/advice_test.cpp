@@ -2,12 +2,16 @@
 
 #include <gtest/gtest.h>
 
+#include <nlohmann/json.hpp>
+
+#include "stanch/care/advise.hpp"
 #include "tests/support/told_case.hpp"
 
 namespace stanch::care {
 namespace {
 
 using support::clock;
+using support::ToldCase;
 
 Due due(const char* id, Priority priority, Standing standing, const char* due_at, const char* about = "") {
   return {.id = id,
@@ -196,6 +200,106 @@ TEST(Verdict, the_firmest_reason_comes_first) {
   EXPECT_EQ(v.reasons[0].id, "b");
   EXPECT_EQ(v.reasons[1].id, "a");
   EXPECT_EQ(v.reasons[2].id, "c");
+}
+
+TEST(Advice, what_is_said_twice_keeps_the_earlier_times_the_first_arguments_and_each_reason) {
+  const auto merged = [](Due first, Due second) {
+    AdviceBuilder out(clock("10:00"));
+    out.due(std::move(first));
+    out.due(std::move(second));
+    return std::move(out).finish().due.front();
+  };
+  Due first = due("give_x", Priority::medium, Standing::due, "10:05");
+  first.late_at = clock("10:20");
+  first.since = clock("09:50");
+  first.arguments = {{"dose", 1.0}};
+  first.reasons = {{.id = "a", .rule = "R-1", .about = "x"}};
+  Due second = due("give_x", Priority::medium, Standing::due, "10:05");
+  second.arguments = {{"dose", 2.0}};
+  second.reasons = {{.id = "a", .rule = "R-1", .about = "x"},
+                    {.id = "b", .rule = "R-1", .about = "x"},
+                    {.id = "a", .rule = "R-2", .about = "x"},
+                    {.id = "a", .rule = "R-1", .about = "y"}};
+  for (const Due& both : {merged(first, second), merged(second, first)}) {
+    EXPECT_EQ(both.reasons.size(), 4u);
+    EXPECT_EQ(both.late_at, clock("10:20"));
+    EXPECT_EQ(both.since, clock("09:50"));
+  }
+  EXPECT_EQ(std::get<double>(merged(first, second).arguments.front().value), 1.0);
+  second.arguments.clear();
+  EXPECT_EQ(std::get<double>(merged(second, first).arguments.front().value), 1.0);
+  second.late_at = clock("10:10");
+  second.since = clock("09:40");
+  EXPECT_EQ(merged(first, second).late_at, clock("10:10"));
+  EXPECT_EQ(merged(first, second).since, clock("09:40"));
+}
+
+TEST(Advice, wakes_at_the_start_of_each_standing_and_a_millisecond_after_its_end) {
+  const auto wakes = [](const char* now, const char* lead_min) {
+    AdviceBuilder out(clock(now));
+    static_cast<void>(out.standing(clock("10:10"), clock("10:20"), clock(lead_min) - clock("10:00")));
+    return std::move(out).finish().next_change;
+  };
+  const Duration just_after = Duration::milliseconds(1);
+  EXPECT_EQ(wakes("10:00", "10:05"), clock("10:05"));
+  EXPECT_EQ(wakes("10:05", "10:05"), clock("10:10") + just_after);
+  EXPECT_EQ(wakes("10:10", "10:05"), clock("10:10") + just_after);
+  EXPECT_EQ(wakes("10:11", "10:05"), clock("10:20") + just_after);
+  EXPECT_FALSE(wakes("10:21", "10:05"));
+}
+
+// prompt.overdue_factor_high is 2.
+TEST(Advice, wakes_when_a_medium_act_has_waited_its_interval_twice) {
+  const auto raised_at = [](Moment now) {
+    AdviceBuilder out(now);
+    Due item = due("measure_loss", Priority::medium, Standing::overdue, "10:05");
+    item.since = clock("10:00");
+    out.due(item);
+    out.raise_overdue(protocol::Protocol::shipped());
+    return std::move(out).finish();
+  };
+  const Advice before = raised_at(clock("10:06"));
+  EXPECT_EQ(before.due.front().priority, Priority::medium);
+  EXPECT_EQ(before.next_change, clock("10:10"));
+  EXPECT_EQ(raised_at(clock("10:10")).due.front().priority, Priority::high);
+  EXPECT_EQ(raised_at(clock("10:10") - Duration::milliseconds(1)).due.front().priority, Priority::medium);
+}
+
+TEST(Advice, only_what_is_known_is_told) {
+  const ToldCase told({});
+  const View view = told.at("10:00");
+  Advice advice;
+  advice.now = view.now();
+  advice.phase = "watch";
+  advice.due = {due("a", Priority::high, Standing::due, "10:05")};
+  advice.due.push_back({.id = "b",
+                        .about = "x",
+                        .priority = Priority::low,
+                        .standing = Standing::late,
+                        .due_at = {},
+                        .late_at = clock("10:20"),
+                        .arguments = {{"dose", 1.5}, {"drug", std::string("y")}},
+                        .reasons = {}});
+  advice.due.back().since = clock("09:00");
+  advice.guards = {{"give", "x", {}}, {"start", "", {}}};
+  advice.watch = {{"w", "", std::nullopt, protocol::Comparator::none, "", clock("11:00"), {}},
+                  {"v", "x", 5.0, protocol::Comparator::more, "mL", std::nullopt, {}}};
+  advice.notices = {{"n", "", Priority::low, {}}, {"m", "x", Priority::high, {}}};
+  Json out = to_json(advice, picture_of(view), view);
+  EXPECT_EQ(canonical_text(out["due"]),
+            R"([{"due_at":"2031-05-06T10:05:00Z","id":"a","priority":"high","reasons":[],"standing":"due"},)"
+            R"({"about":"x","arguments":{"dose":1.5,"drug":"y"},"id":"b","late_at":"2031-05-06T10:20:00Z",)"
+            R"("priority":"low","reasons":[],"since":"2031-05-06T09:00:00Z","standing":"late"}])");
+  EXPECT_EQ(canonical_text(out["watch"]),
+            R"([{"by":"2031-05-06T11:00:00Z","id":"w","reasons":[]},)"
+            R"({"about":"x","crossed":">","id":"v","limit":5,"reasons":[],"unit":"mL"}])");
+  EXPECT_EQ(canonical_text(out["notices"]), R"([{"id":"n","priority":"low","reasons":[]},)"
+                                            R"({"about":"x","id":"m","priority":"high","reasons":[]}])");
+  EXPECT_EQ(out["guards"][0]["about"], "x");
+  EXPECT_FALSE(out["guards"][1].contains("about"));
+  EXPECT_FALSE(out.contains("next_change"));
+  advice.next_change = clock("10:01");
+  EXPECT_EQ(to_json(advice, picture_of(view), view)["next_change"], "2031-05-06T10:01:00Z");
 }
 
 }  // namespace

@@ -115,5 +115,13 @@ TEST(BloodDose, dilution_refuses_what_makes_no_sense) {
   EXPECT_FALSE(volume_to_reach_ml(5, 2, infinity));
 }
 
+TEST(BloodDose, anything_above_zero_makes_sense) {
+  EXPECT_TRUE(red_cells_needed(0.01, 80, 70, shipped()));
+  EXPECT_TRUE(red_cells_needed(60, 80, 0.01, shipped()));
+  EXPECT_TRUE(plasma_dose(0.01, 0.01, 0.01, shipped()));
+  EXPECT_TRUE(diluted(0, 0, 0.01));
+  EXPECT_EQ(volume_to_reach_ml(0.01, 0.01, 0.01).value(), 0);
+}
+
 }  // namespace
 }  // namespace stanch::care

@@ -35,7 +35,6 @@ std::optional<Moment> back_at(Moment declined, Priority priority, const protocol
 
 void silence_declined(Advice& advice, const View& view) {
   const std::map<std::string_view, Moment> declined = declined_at(view);
-  if (declined.empty()) return;
   std::erase_if(advice.due, [&](const Due& due) {
     std::optional<Moment> at;
     for (const std::string& name : {due.id, due.id + ":" + due.about})

@@ -19,7 +19,7 @@ namespace stanch::server {
 struct ListenerLimits {
   std::size_t max_connections = 1024;       ///< a ward has some 200 phones with two or three connections each
   std::size_t max_head_bytes = 16U << 10U;  ///< of all header fields, and of the request line
-  std::chrono::seconds handshake{10};       ///< from the connection to the end of TLS's handshake
+  std::chrono::seconds handshake{10};       ///< for the first bytes, and then for TLS's handshake
   std::chrono::seconds idle{75};            ///< a kept connection without a request
   std::chrono::seconds request{60};         ///< from the head to the whole body, on a slow line
   std::chrono::seconds sending{30};         ///< a reader who takes nothing for so long is dropped

@@ -19,6 +19,8 @@
 namespace stanch::server {
 namespace {
 
+using namespace std::string_literals;
+
 /// A client that trusts one authority, or none.
 class SecureClient final : public Client {
  public:
@@ -131,7 +133,7 @@ TEST_F(Tls, without_it_only_the_way_to_trust_is_told) {
 TEST_F(Tls, who_says_nothing_or_nonsense_does_not_hold_up_others) {
   Client silent(ward.port);
   Client broken(ward.port);
-  broken.send(std::string("\x16\x03\x01\x00\x05nonsense, and more of it, that is no handshake at all", 60));
+  broken.send("\x16\x03\x01\x00\x05nonsense, and more of it, that is no handshake at all"s);
   EXPECT_TRUE(broken.is_closed());
   EXPECT_TRUE(SecureClient(ward.port, authority).trusts());
   const auto begun = std::chrono::steady_clock::now();

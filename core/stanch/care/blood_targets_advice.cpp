@@ -112,7 +112,9 @@ void advise_again(const BloodTargets& targets, const Bleeding& bleeding, const V
   Moment due_at = *targets.last_bloods + view.protocol().minutes(key::first_response_bloods_again);
   // Nothing was owed while she did not bleed.
   if (bleeding.again_since) due_at = std::max(due_at, *bleeding.again_since);
-  const Standing standing = out.standing(due_at, {});
+  const Duration grace = view.protocol().minutes(key::first_response_bloods_again) *
+                         (view.protocol().number(key::observe_overdue_factor) - 1);
+  const Standing standing = out.standing(due_at + grace, {}, grace);
   if (standing == Standing::soon) return;
   out.due({.id = "take_bloods",
            .about = "again",

@@ -102,11 +102,15 @@ TEST(BloodTargets, haemoglobin_alone_is_no_clotting_result) {
   EXPECT_TRUE(known("10:00 finding what=a5 value=20"));
 }
 
-std::vector<std::string> advised(const ToldCase& told, std::string_view at, Severity severity) {
+Advice advice_from(const ToldCase& told, std::string_view at, const Severity& severity) {
   const View view = told.at(at);
   AdviceBuilder out(view.now());
   advise_blood_targets(blood_targets(view, severity), woman(view), severity, {}, view, out);
-  const Advice advice = std::move(out).finish();
+  return std::move(out).finish();
+}
+
+std::vector<std::string> advised(const ToldCase& told, std::string_view at, const Severity& severity) {
+  const Advice advice = advice_from(told, at, severity);
   std::vector<std::string> ids;
   for (const Due& due : advice.due)
     ids.push_back(due.id + (due.about.empty() ? "" : ":" + due.about) + " " + std::string(word(due.priority)));
@@ -183,6 +187,12 @@ TEST(BloodTargets, bloods_are_taken_again_after_thirty_minutes) {
   const ToldCase told({"10:00 lab hb_gl=100", "10:05 manoeuvre what=bloods_taken"});
   EXPECT_EQ(advised(told, "10:34:59", with_signs(90, 120)), Ids{});
   EXPECT_EQ(advised(told, "10:35", with_signs(90, 120)), Ids{"take_bloods:again medium"});
+  const auto standing = [&](std::string_view now) {
+    return advice_from(told, now, with_signs(90, 120)).due.at(0).standing;
+  };
+  EXPECT_EQ(standing("10:35"), Standing::due);
+  EXPECT_EQ(standing("10:50"), Standing::due) << "half an interval's grace, as every look has";
+  EXPECT_EQ(standing("10:50:01"), Standing::overdue);
   const ToldCase later({"10:05 manoeuvre what=bloods_taken", "10:20 lab hb_gl=100"});
   EXPECT_EQ(advised(later, "10:49", with_signs(90, 120)), Ids{});
   EXPECT_EQ(advised(ToldCase({"10:00 vitals pulse=90"}), "12:00", with_signs(90, 120)), Ids{});

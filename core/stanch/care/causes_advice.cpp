@@ -80,20 +80,19 @@ void advise_clotting(const Causes& causes, const FirstResponse& response, Advice
 }
 
 // One row for all that are not answered: four would crowd out what is urgent.
-void advise_open(const Causes& causes, const FirstResponse& response, std::optional<Moment> again_since,
-                 AdviceBuilder& out) {
-  const auto open = causes.unanswered();
-  if (open.empty() || !response.clocks) return;
+void advise_open(const Picture& picture, const protocol::Protocol& protocol, AdviceBuilder& out) {
+  const auto open = picture.causes.unanswered();
+  const auto& clocks = picture.first_response.clocks;
+  if (open.empty() || !clocks) return;
   std::string names;
   for (const CauseKind kind : open) names += (names.empty() ? "" : " ") + std::string(word(kind));
-  const PartClock& clock = response.clocks->of(ResponsePart::examination);
   // Bleeding that started again has its own clock.
-  const Moment t0 = response.clocks->t0;
-  const Moment from = again_since ? std::max(t0, *again_since) : t0;
+  const Moment from = std::max(clocks->t0, picture.bleeding.again_since.value_or(clocks->t0));
+  const Duration lead = protocol.minutes(key::first_response_cause_due);
   Due due = due_now("answer_causes", Priority::low, because("causes_open", "CAUSE-1", from));
-  due.due_at = from + (clock.due_at - t0);
-  if (clock.late_at) due.late_at = from + (*clock.late_at - t0);
-  due.standing = out.standing(*due.due_at, due.late_at, clock.due_at - t0);
+  due.due_at = from + lead;
+  due.late_at = from + protocol.minutes(key::first_response_cause_late);
+  due.standing = out.standing(*due.due_at, due.late_at, lead);
   due.arguments = {{"open", std::move(names)}, {"count", static_cast<double>(open.size())}};
   out.due(std::move(due));
 }
@@ -107,14 +106,14 @@ void stop_while_inverted(const Causes& causes, const View& view, const record::D
     verdict.stop(Permission::needs_override, because("inversion_before_uterotonic", "CAUSE-5", causes.inverted));
 }
 
-void advise_causes(const Picture& picture, const View&, AdviceBuilder& out) {
+void advise_causes(const Picture& picture, const View& view, AdviceBuilder& out) {
   const Causes& causes = picture.causes;
   const bool bleeding = picture.severity.acute();
   advise_trauma(causes, out);
   advise_tissue(causes, picture.woman, bleeding, out);
   if (!bleeding) return;
   advise_clotting(causes, picture.first_response, out);
-  if (picture.woman.born() != Tri::no) advise_open(causes, picture.first_response, picture.bleeding.again_since, out);
+  if (picture.woman.born() != Tri::no) advise_open(picture, view.protocol(), out);
 }
 
 }  // namespace stanch::care

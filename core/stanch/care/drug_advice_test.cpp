@@ -128,6 +128,19 @@ TEST(DrugAdvice, an_estimated_birth_is_said) {
   EXPECT_FALSE(notes(advice({well, heavy}, "10:10"), "birth_time_estimated"));
 }
 
+TEST(DrugAdvice, light_bleeding_leaves_the_second_gram_to_the_team) {
+  ToldCase told({well, set, first, "10:40 finding what=bleeding value=light"});
+  EXPECT_FALSE(asks(advice(told, "10:49"), "ask_bleeding"));
+  EXPECT_TRUE(asks(advice(told, "10:50"), "ask_bleeding")) << "the answer decides now";
+  EXPECT_FALSE(notes(advice(told, "10:50"), "second_tranexamic_is_judged"));
+  told.tell("10:51 finding what=bleeding value=light");
+  const Advice judged = advice(told, "10:52");
+  EXPECT_TRUE(judged.due.empty());
+  EXPECT_TRUE(notes(judged, "second_tranexamic_is_judged"));
+  EXPECT_FALSE(asks(judged, "ask_bleeding"));
+  EXPECT_EQ(guard(judged, "tranexamic_acid"), nullptr) << "it may be given";
+}
+
 TEST(DrugAdvice, the_second_gram_is_due_from_thirty_minutes_and_then_done) {
   ToldCase told({well, set, first, "10:40 finding what=bleeding value=heavy"});
   const Advice waiting = advice(told, "10:45");
@@ -151,7 +164,7 @@ TEST(DrugAdvice, the_second_gram_is_due_from_thirty_minutes_and_then_done) {
 
 TEST(DrugAdvice, a_second_gram_after_a_new_start_says_so) {
   const Advice again = advice(
-      {well, set, first, "10:40 finding what=bleeding value=none", "12:00 finding what=bleeding value=light"}, "12:01");
+      {well, set, first, "10:40 finding what=bleeding value=none", "12:00 finding what=bleeding value=heavy"}, "12:01");
   ASSERT_EQ(again.due.size(), 1U);
   EXPECT_EQ(again.due[0].reasons[0].id, "bleeding_started_again");
   EXPECT_EQ(again.due[0].reasons[0].at, clock("12:00"));

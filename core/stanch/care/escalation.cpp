@@ -115,6 +115,13 @@ void advise_calls(const Escalation& escalation, AdviceBuilder& out) {
            .reasons = escalation.reasons});
 }
 
+// Looked for and not the cause: another uterotonic would not hold what bleeds.  [ESC-TONE]
+void note_tone_excluded(const Escalation& escalation, AdviceBuilder& out) {
+  Notice notice{"no_next_uterotonic", {}, Priority::low, escalation.reasons};
+  notice.reasons.insert(notice.reasons.begin(), {"tone_excluded", "ESC-TONE", {}, {}, {}, {}});
+  out.notice(std::move(notice));
+}
+
 // From the second step a uterotonic of another kind: the first of the ward's list that was not given and nothing stops.
 void advise_next_uterotonic(const Picture& picture, const Escalation& escalation, AdviceBuilder& out) {
   if (escalation.step < EscalationStep::senior || picture.causes.inverted) return;
@@ -123,6 +130,10 @@ void advise_next_uterotonic(const Picture& picture, const Escalation& escalation
   };
   const auto& choices = picture.uterotonics;
   if (std::count_if(choices.begin(), choices.end(), given) != 1) return;
+  if (picture.causes.of(CauseKind::tone).state == CauseState::excluded) {
+    note_tone_excluded(escalation, out);
+    return;
+  }
   for (const UterotonicChoice& choice : choices) {
     if (given(choice) || choice.regimen == nullptr || choice.verdict.permission >= Permission::needs_override) continue;
     out.due({.id = "give_next_uterotonic",

@@ -140,8 +140,9 @@ std::string_view word(Timing timing) {
 }
 
 ResponseClocks response_clocks(Moment t0, std::optional<Moment> birth_at, const DoneTimes& done, Moment now,
-                               const Protocol& protocol) {
+                               const Protocol& protocol, std::optional<Moment> operated_until) {
   const auto after = [&](protocol::Key minutes) { return t0 + protocol.minutes(minutes); };
+  const Duration operated = std::max(Duration{}, operated_until.value_or(t0) - t0);
   ResponseClocks out;
   out.t0 = t0;
   const auto put = [&](ResponsePart part, Moment due_at, std::optional<Moment> late_at) {
@@ -156,7 +157,8 @@ ResponseClocks response_clocks(Moment t0, std::optional<Moment> birth_at, const 
   put(ResponsePart::tranexamic_acid, after(key::first_response_tranexamic_due),
       birth_at ? std::optional(*birth_at + protocol.minutes(key::tranexamic_window)) : std::nullopt);
   put(ResponsePart::iv_fluid, after(key::first_response_access_due), after(key::first_response_access_late));
-  put(ResponsePart::examination, after(key::first_response_cause_due), after(key::first_response_cause_late));
+  put(ResponsePart::examination, after(key::first_response_cause_due) + operated,
+      after(key::first_response_cause_late) + operated);
   put(ResponsePart::signs, t0, after(key::first_response_signs_late));
   for (PartClock& clock : out.parts) {
     clock.done_at = of(done, clock.part);
@@ -205,11 +207,11 @@ void judge_settling(FirstResponse& response, const Severity& severity, std::opti
 }
 
 FirstResponse first_response(const View& view, const Woman& woman, const Severity& severity,
-                             std::optional<Moment> bleeding_seen_at) {
+                             std::optional<Moment> bleeding_seen_at, std::optional<Moment> operated_until) {
   FirstResponse out;
   if (severity.triggered == Tri::yes && severity.since) {
     out.clocks = response_clocks(*severity.since, woman.birth_at, done_times(view, *severity.since), view.now(),
-                                 view.protocol());
+                                 view.protocol(), operated_until);
     out.massage_again = massage_again(view, out.clocks->of(ResponsePart::massage).done_at);
   }
   out.crystalloid = first_crystalloid(view).has_value();

@@ -71,11 +71,13 @@ struct ResponseClocks {
 };
 
 /// Every clock, from plain times. Tranexamic acid is late after its window from birth, and has no late limit while the
-/// time of birth is not known.
+/// time of birth is not known. The examination waits for the end of an operation that lasts past T0.
+/// @param operated_until  skin closed; empty: no operation, or still open
 /// Source: Driessen et al. 2011 (uterotonic, from memory), Mammoliti et al. 2025 (bundle), WHO 2017 (tranexamic acid);
-///         others from memory or common practice, as the protocol says.  [FR-1] to [FR-8]
+///         others from memory or common practice, as the protocol says.  [FR-1] to [FR-8] [FR-10]
 [[nodiscard]] ResponseClocks response_clocks(Moment t0, std::optional<Moment> birth_at, const DoneTimes& done,
-                                             Moment now, const protocol::Protocol& protocol);
+                                             Moment now, const protocol::Protocol& protocol,
+                                             std::optional<Moment> operated_until = std::nullopt);
 
 /// When each part was first done, from the record.
 ///   massage     from shortly before T0 (an earlier one was routine care)
@@ -102,8 +104,10 @@ struct FirstResponse {
 };
 
 /// @param bleeding_seen_at  when bleeding was last judged
+/// @param operated_until    skin closed; empty: no operation, or still open
 [[nodiscard]] FirstResponse first_response(const View& view, const Woman& woman, const Severity& severity,
-                                           std::optional<Moment> bleeding_seen_at);
+                                           std::optional<Moment> bleeding_seen_at,
+                                           std::optional<Moment> operated_until);
 
 /// Is it not settling: bleeding seen to go on after the first uterotonic, severe loss, or a raised shock index?  [FR-9]
 void judge_settling(FirstResponse& response, const Severity& severity, std::optional<Moment> bleeding_seen_at,

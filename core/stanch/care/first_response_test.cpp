@@ -51,6 +51,20 @@ TEST(FirstResponse, each_part_has_its_own_late_limit) {
   }
 }
 
+// Common practice, no source: the surgeon has looked; afterwards bladder and tract are seen to from the closing on.
+TEST(FirstResponse, the_examination_is_counted_from_the_end_of_an_operation_past_the_trigger) {
+  const auto timed = [](std::string_view closed_at, std::string_view now) {
+    return response_clocks(clock("10:00"), clock("09:45"), {}, clock(now), shipped(), clock(closed_at)).of(examination);
+  };
+  EXPECT_EQ(timed("10:30", "10:30").due_at, clock("10:45"));
+  EXPECT_EQ(timed("10:30", "10:45").timing, Timing::waiting);
+  EXPECT_EQ(timed("10:30", "10:50").timing, Timing::overdue);
+  EXPECT_EQ(timed("10:30", "10:50:01").timing, Timing::late);
+  EXPECT_EQ(timed("09:50", "10:00").due_at, clock("10:15")) << "closed before the trigger";
+  const ResponseClocks others = response_clocks(clock("10:00"), {}, {}, clock("10:30"), shipped(), clock("10:30"));
+  EXPECT_EQ(others.of(iv_fluid).due_at, clock("10:10")) << "nothing else waits";
+}
+
 TEST(FirstResponse, what_is_not_done_goes_from_waiting_to_overdue_to_late) {
   const struct {
     ResponsePart part;

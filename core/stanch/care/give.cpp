@@ -135,7 +135,10 @@ void check_second_tranexamic(const Tranexamic& state, const GiveContext& context
     stops.plain(out, Permission::needs_override, because("not_bleeding", "TXA-4", "tranexamic_acid"));
   if (state.state == TranexamicState::second_not_by_rule)
     stops.plain(out, Permission::needs_override, because("second_not_by_rule", "TXA-4", "tranexamic_acid"));
-  if (!state.bleeding_since && state.state != TranexamicState::given) {
+  if (state.state == TranexamicState::second_light)
+    out.stop(Permission::allowed, because("bleeding_light", "TXA-8", "tranexamic_acid"));
+  const bool unseen = !state.bleeding_since && state.state != TranexamicState::given;
+  if (unseen || state.state == TranexamicState::second_unknown) {
     out.stop(Permission::warned, because("ask_bleeding", "TXA-4", "tranexamic_acid"));
     ask(out, "ask_bleeding");
   }

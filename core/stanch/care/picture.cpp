@@ -57,7 +57,8 @@ Picture picture_of(const View& view) {
   out.fluids = fluids(view, out.woman, out.severity);
   out.blood_targets = blood_targets(view, out.severity);
   out.transfusion = transfusion(view, out.woman, out.severity, out.blood_targets);
-  out.first_response = first_response(view, out.woman, out.severity, out.bleeding.at);
+  out.theatre = theatre_state(view);
+  out.first_response = first_response(view, out.woman, out.severity, out.bleeding.at, out.theatre.closed_at);
   out.causes = causes(view, out.woman, out.blood_targets);
   out.mechanical = mechanical(view, out.severity, out.bleeding, out.first_response.first_steps_failed);
   out.handover = handover(view, out);
@@ -68,7 +69,6 @@ Picture picture_of(const View& view) {
   out.garment = garment_state(view);
   out.wrap = wrap(view, out);
   out.wear = wear(view, out);
-  out.theatre = theatre_state(view);
   out.stability = stability(view, out.garment);
   out.readiness = readiness(view, out);
   out.unwrap = unwrap(view, out);

@@ -20,19 +20,23 @@ Moment completed(const Dose& dose, const protocol::Protocol& protocol) {
 // What was seen of the bleeding after a moment.
 struct SeenAfter {
   Tri ongoing = Tri::unknown;
+  bool light = false;    // at the last look
+  Moment at;             // of the last look
   bool stopped = false;  // seen stopped at least once
   bool started_again = false;
   std::optional<Moment> since;
 
-  void see(Tri bleeding, Moment at) {
+  void see(Tri bleeding, Moment when, bool only_light = false) {
     ongoing = bleeding;
+    light = only_light;
+    at = when;
     if (bleeding == Tri::no) {
       stopped = true;
       since = std::nullopt;
     }
     if (bleeding == Tri::yes && !since) {
       started_again = stopped;
-      since = at;
+      since = when;
     }
   }
 };
@@ -51,7 +55,7 @@ SeenAfter seen_after(Moment start, const View& view) {
     take_outcomes_before(finding.at);
     const std::string& value = finding.what.value;
     const bool bleeds = value == "light" || value == "heavy" || value == "ongoing";
-    out.see(value == "none" ? Tri::no : bleeds ? Tri::yes : Tri::unknown, finding.at);
+    out.see(value == "none" ? Tri::no : bleeds ? Tri::yes : Tri::unknown, finding.at, value == "light");
   }
   take_outcomes_before(view.now() + Duration::milliseconds(1));
   return out;
@@ -68,9 +72,9 @@ State first_state(const Tranexamic& t, const View& view, const Woman& woman, Tri
   return protocol.met(key::tranexamic_window_notice, left) ? State::closing : State::due;
 }
 
-State second_state(const Tranexamic& t, const View& view, const Woman& woman, Tri ongoing) {
+State second_state(const Tranexamic& t, const View& view, const Woman& woman, const SeenAfter& seen) {
   const protocol::Protocol& protocol = view.protocol();
-  if (ongoing == Tri::no) return State::given;
+  if (seen.ongoing == Tri::no) return State::given;
   if (t.bleeding_since && t.started_again &&
       !protocol.met(key::tranexamic_second_restart, (*t.bleeding_since - *t.first_completed_at).in_hours()))
     return State::second_not_by_rule;
@@ -79,7 +83,9 @@ State second_state(const Tranexamic& t, const View& view, const Woman& woman, Tr
     if (since_birth && !protocol.met(key::tranexamic_window, *since_birth)) return State::second_not_by_rule;
   }
   if (view.now() < *t.second_from) return State::second_too_early;
-  return ongoing == Tri::yes ? State::second_due : State::second_unknown;
+  if (seen.ongoing != Tri::yes) return State::second_unknown;
+  if (!seen.light) return State::second_due;
+  return seen.at < *t.second_from ? State::second_unknown : State::second_light;
 }
 
 void fill_first(Tranexamic& out, const Dose& first, const protocol::Protocol& protocol) {
@@ -94,18 +100,10 @@ void fill_first(Tranexamic& out, const Dose& first, const protocol::Protocol& pr
 }  // namespace
 
 std::string_view word(TranexamicState state) {
-  constexpr std::array<std::string_view, 12> words{"not_indicated",
-                                                   "unknown",
-                                                   "birth_time_unknown",
-                                                   "due",
-                                                   "closing",
-                                                   "missed",
-                                                   "given",
-                                                   "second_too_early",
-                                                   "second_unknown",
-                                                   "second_due",
-                                                   "second_not_by_rule",
-                                                   "most_given"};
+  constexpr std::array<std::string_view, 13> words{
+      "not_indicated", "unknown",          "birth_time_unknown", "due",          "closing",    "missed",
+      "given",         "second_too_early", "second_unknown",     "second_light", "second_due", "second_not_by_rule",
+      "most_given"};
   return words[static_cast<std::size_t>(state)];
 }
 
@@ -131,7 +129,7 @@ Tranexamic tranexamic(const View& view, const Woman& woman, const DosesGiven& do
   out.started_again = seen.started_again;
   out.bleeding_since = seen.since;
   const bool most = protocol.met(key::drug_tranexamic_acid_ceiling_doses, static_cast<double>(given->doses.size()));
-  out.state = most ? State::most_given : second_state(out, view, woman, seen.ongoing);
+  out.state = most ? State::most_given : second_state(out, view, woman, seen);
   return out;
 }
 

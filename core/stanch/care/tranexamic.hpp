@@ -24,7 +24,8 @@ enum class TranexamicState : std::uint8_t {
   missed,              ///< the window has closed and none was given
   given,               ///< first gram in, not bleeding: a second only if it starts again
   second_too_early,    ///< first gram in, the wait is not over
-  second_unknown,      ///< the wait is over; not seen since the first gram whether she bleeds
+  second_unknown,      ///< the wait is over; not seen since the first gram whether she bleeds, or light before it was
+  second_light,        ///< light bleeding seen past the wait: whether that is going on is judged at the bedside
   second_due,          ///< bleeding goes on past the wait, or started again in time
   second_not_by_rule,  ///< bleeding started again too late, or the ward holds the second gram to the window too
   most_given           ///< as many as may be given
@@ -46,9 +47,11 @@ struct Tranexamic {
 
 /// @param triggered  is it a haemorrhage after birth?
 /// Window and wait by the protocol's comparators, boundaries exact. A second gram is judged by what was seen after the
-/// first started: bleeding that was last seen before is not known to go on.
-/// Source: WHO recommendation on tranexamic acid for the treatment of PPH, 2017; that the boundary counts as inside and
-///         that the wait runs from the start: common practice, no source.  [TXA-2] [TXA-3] [TXA-4] [TXA-5] [TXA-6]
+/// first started: bleeding that was last seen before is not known to go on, and light bleeding, as after any birth,
+/// does not by itself make a second gram due. Source: WHO recommendation on tranexamic acid for the treatment of PPH,
+/// 2017; that the boundary counts as inside,
+///         that the wait runs from the start and what light bleeding means: common practice, no source.
+///         [TXA-2] [TXA-3] [TXA-4] [TXA-5] [TXA-6] [TXA-8]
 [[nodiscard]] Tranexamic tranexamic(const View& view, const Woman& woman, const DosesGiven& doses, Tri triggered);
 
 /// Minutes since birth, when the first gram's window can be told.

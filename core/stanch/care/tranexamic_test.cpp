@@ -87,8 +87,21 @@ TEST(Tranexamic, bleeding_last_seen_before_the_first_gram_is_not_known_to_go_on)
   const std::initializer_list<std::string_view> lines{born_at_ten, "10:19 finding what=bleeding value=heavy", first};
   EXPECT_EQ(state(lines, "10:49"), State::second_too_early);
   EXPECT_EQ(state(lines, "10:50"), State::second_unknown);
-  EXPECT_EQ(state({born_at_ten, first, "10:20 finding what=bleeding value=light"}, "10:50"), State::second_due);
+  EXPECT_EQ(state({born_at_ten, first, "10:20 finding what=bleeding value=heavy"}, "10:50"), State::second_due);
   EXPECT_EQ(state({born_at_ten, first, "10:30 finding what=bleeding value=unseen"}, "10:50"), State::second_unknown);
+}
+
+TEST(Tranexamic, light_bleeding_is_looked_at_again_past_the_wait_and_then_judged_at_the_bedside) {
+  EXPECT_EQ(state({born_at_ten, first, "10:20 finding what=bleeding value=light"}, "10:49"), State::second_too_early);
+  EXPECT_EQ(state({born_at_ten, first, "10:20 finding what=bleeding value=light"}, "10:50"), State::second_unknown);
+  EXPECT_EQ(state({born_at_ten, first, "10:49 finding what=bleeding value=light"}, "10:50"), State::second_unknown);
+  EXPECT_EQ(state({born_at_ten, first, "10:50 finding what=bleeding value=light"}, "10:50"), State::second_light);
+  ToldCase told(
+      {born_at_ten, first, "10:30 finding what=bleeding value=none", "10:55 finding what=bleeding value=light"});
+  EXPECT_EQ(judged(told, "11:00").state, State::second_light) << "started again, but only so";
+  told.tell("11:05 finding what=bleeding value=heavy");
+  EXPECT_EQ(judged(told, "11:10").state, State::second_due);
+  EXPECT_EQ(word(State::second_light), "second_light");
 }
 
 TEST(Tranexamic, bleeding_that_stopped_needs_no_second_gram) {

@@ -1,8 +1,8 @@
 // tests/approved/figure_changes.hpp
 //
 // A JSON replay (`stanch replay --json`) as lines for people: at each moment when something was entered, the known
-// figures that changed since the entry before, a line a subject. Items of a list are named by their id or act. The rows
-// and reasons of the advice are left to the replay in words.
+// figures that changed since the entry before, a line a subject. Items of a list are named by their id or act. The
+// reasons are left to the replay in words.
 #pragma once
 
 #include <map>
@@ -70,7 +70,7 @@ inline std::string figure_changes(const std::string& json_replay) {
     const Json& advice = moment["advice"];
     std::map<std::string, Figures> now;
     for (const auto& [subject, figures] : advice["known"].items()) collect(figures, "", now[subject]);
-    for (const Json& due : advice["due"]) now["priority"][item_name(due, 0)] = short_text(due["priority"]);
+    for (const char* part : {"due", "guards", "watch", "notices", "unknown"}) collect(advice[part], "", now[part]);
     if (advice.contains("next_change")) now["next_change"][""] = short_text(advice["next_change"]);
     for (const auto& [subject, figures] : before) now[subject];
     out += short_text(advice["now"]) + "\n";

@@ -24,14 +24,11 @@
 #include <vector>
 
 #include "server/store/database.hpp"
+#include "server/store/schema.hpp"
 #include "server/store/writer.hpp"
 #include "stanch/base/id.hpp"
 #include "stanch/base/json.hpp"
 #include "tests/server/client.hpp"
-
-namespace stanch::embedded {
-std::string_view create_record_sql();
-}  // namespace stanch::embedded
 
 namespace {
 
@@ -82,7 +79,7 @@ double sqlite_rate(std::size_t writers, std::size_t batch, double seconds) {
   double rate = 0;
   {
     auto database = server::Database::writing(folder + "/record.db");
-    database.run(std::string(embedded::create_record_sql()));
+    server::bring_up_to_date(database);
     Inserts inserts;
     server::Writer writer(std::move(database), [] {}, [] {});
     std::atomic<std::size_t> stored{0};

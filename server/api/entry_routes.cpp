@@ -55,10 +55,10 @@ Result<std::optional<Id>> case_in(const std::string& query) {
   return id;
 }
 
-Json ids_of(const std::vector<Id>& ids, const std::vector<Kept>& kept, bool (*wanted)(Kept)) {
+Json ids_of(const IntakeResult& result, bool (*wanted)(Kept)) {
   Json out = Json::array();
-  for (std::size_t i = 0; i < ids.size(); ++i)
-    if (wanted(kept[i])) out.push_back(to_text(ids[i]));
+  for (std::size_t i = 0; i < result.kept.size(); ++i)
+    if (wanted(result.kept[i])) out.push_back(to_text(result.entries[i].id));
   return out;
 }
 
@@ -119,18 +119,21 @@ void Api::take_entries(const Request& request, const Device& device, const Reply
   const bool is_off = skew && (*skew > tolerated_skew || -*skew > tolerated_skew);
   ReadBatch batch =
       read_batch(request.body, {device.id, device.name, is_off ? skew : std::nullopt, request.arrived, limits_});
-  std::vector<Id> sent;
-  for (const Incoming& entry : batch.entries) sent.push_back(entry.id);
-  auto tell = [ids = std::move(sent), refused = refused_json(batch.refused), skew, reply](const IntakeResult& result) {
+  // Called by the one thread that writes, which has the next phones' entries waiting: the words are left to the
+  // connection's own thread.
+  auto tell = [refused = refused_json(batch.refused), skew, reply](IntakeResult result) {
     if (result.error) return reply(store_answer(entries_route, *result.error));
-    Json body{{"accepted", ids_of(ids, result.kept, [](Kept kept) { return kept != Kept::already; })},
-              {"already", ids_of(ids, result.kept, [](Kept kept) { return kept == Kept::already; })},
-              {"conflicts", ids_of(ids, result.kept, [](Kept kept) { return kept == Kept::conflict; })},
-              {"refused", refused},
-              {"cursor", result.cursor}};
-    if (skew) body["skew_ms"] = skew->ms();
-    Response out = json_answer(entries_route, body);
-    out.entries = static_cast<std::int64_t>(ids.size());
+    Response out = json_answer(entries_route, std::string());
+    out.entries = static_cast<std::int64_t>(result.kept.size());
+    out.write_body = [refused, skew, result = std::make_shared<const IntakeResult>(std::move(result))] {
+      Json body{{"accepted", ids_of(*result, [](Kept kept) { return kept != Kept::already; })},
+                {"already", ids_of(*result, [](Kept kept) { return kept == Kept::already; })},
+                {"conflicts", ids_of(*result, [](Kept kept) { return kept == Kept::conflict; })},
+                {"refused", refused},
+                {"cursor", result->cursor}};
+      if (skew) body["skew_ms"] = skew->ms();
+      return canonical_text(body);
+    };
     reply(std::move(out));
   };
   store_.take(std::move(batch.entries), device.id, request.arrived, std::move(tell));

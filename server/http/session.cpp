@@ -48,7 +48,10 @@ net::awaitable<Response> answer_of(Site& site, Request request) {
   auto initiate = [&site, &executor](auto handler, Request asked) {
     auto waiting = std::make_shared<decltype(handler)>(std::move(handler));
     site.answer(std::move(asked), [waiting, executor](Response response) {
-      net::post(executor, [waiting, response = std::move(response)]() mutable { (*waiting)(std::move(response)); });
+      net::post(executor, [waiting, response = std::move(response)]() mutable {
+        if (response.write_body) response.body = std::exchange(response.write_body, nullptr)();
+        (*waiting)(std::move(response));
+      });
     });
   };
   co_return co_await net::async_initiate<const net::use_awaitable_t<>, void(Response)>(initiate, net::use_awaitable,

@@ -63,6 +63,8 @@ void Statement::run() {
 
 void Statement::reset() { sqlite3_reset(statement_.get()); }
 
+int Statement::changes() const { return sqlite3_changes(database_); }
+
 std::int64_t Statement::integer(int column) const { return sqlite3_column_int64(statement_.get(), column); }
 
 std::string_view Statement::text(int column) const {

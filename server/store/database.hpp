@@ -48,6 +48,8 @@ class Statement {
   void run();
   void reset();
 
+  /// Rows that the last insert, update or delete changed.
+  [[nodiscard]] int changes() const;
   [[nodiscard]] std::int64_t integer(int column) const;
   /// Valid until the next step or reset.
   [[nodiscard]] std::string_view text(int column) const;

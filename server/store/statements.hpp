@@ -1,7 +1,7 @@
 // server/store/statements.hpp
 //
-// What the writer's connection keeps between transactions: the two statements that every entry needs, and the names
-// already noted in the open transaction.
+// What the writer's connection keeps between transactions: the statements that entries need, and the names already
+// noted in the open transaction.
 #pragma once
 
 #include <set>
@@ -14,8 +14,9 @@ namespace stanch::server {
 struct Store::Statements {
   explicit Statements(Database& database)
       : find(database.prepare("SELECT bytes FROM entry WHERE id = ?1")),
-        insert(database.prepare("INSERT INTO entry (seq, id, case_id, device, received_ms, skew_ms, bytes, chain) "
-                                "VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8)")) {}
+        insert(database.prepare(
+            "INSERT INTO entry (seq, id, case_id, device, received_ms, skew_ms, bytes, chain, version) "
+            "VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8, ?9) ON CONFLICT (id, version) DO NOTHING")) {}
   Statement find;
   Statement insert;
   std::set<std::string> named;

@@ -50,33 +50,49 @@ Store::~Store() {
   if (lock_ >= 0) close(lock_);
 }
 
-Kept Store::put(Database& database, const Incoming& entry, const std::string& device, Moment received) {
+bool Store::add_row(const Incoming& entry, const std::string& device, Moment received, std::int64_t version) {
   const auto id = entry.id.bytes();
   const auto case_id = entry.case_id.bytes();
-  bool is_conflict = false;
-  Statement& find = statements_->find;
-  find.bind_blob(1, view_of(id));
-  while (find.step()) {
-    is_conflict = true;
-    if (find.text(0) != entry.bytes) continue;
-    find.reset();
-    return Kept::already;
-  }
-  find.reset();
-  pending_.chain = next_link(pending_.chain, {device, received.ms(), entry.skew_ms, entry.bytes});
-  ++pending_.seq;
+  Tail next{pending_.seq + 1, next_link(pending_.chain, {device, received.ms(), entry.skew_ms, entry.bytes})};
   Statement& insert = statements_->insert;
-  insert.bind(1, pending_.seq).bind_blob(2, view_of(id)).bind_blob(3, view_of(case_id));
-  insert.bind(4, device).bind(5, received.ms()).bind(7, entry.bytes).bind(8, pending_.chain);
+  insert.bind(1, next.seq).bind_blob(2, view_of(id)).bind_blob(3, view_of(case_id));
+  insert.bind(4, device).bind(5, received.ms()).bind(7, entry.bytes).bind(8, next.chain).bind(9, version);
   if (entry.skew_ms) {
     insert.bind(6, *entry.skew_ms);
   } else {
     insert.bind_null(6);
   }
   insert.run();
+  if (insert.changes() == 0) return false;
+  pending_ = std::move(next);
+  return true;
+}
+
+std::optional<std::int64_t> Store::versions_unless_known(const Incoming& entry) {
+  const auto id = entry.id.bytes();
+  std::int64_t versions = 0;
+  Statement& find = statements_->find;
+  for (find.bind_blob(1, view_of(id)); find.step(); ++versions) {
+    if (find.text(0) != entry.bytes) continue;
+    find.reset();
+    return std::nullopt;
+  }
+  find.reset();
+  return versions;
+}
+
+// Nearly every entry is new, so it is put in as the first of its id; only where the index says that there is one
+// already is the record searched.
+Kept Store::put(Database& database, const Incoming& entry, const std::string& device, Moment received) {
+  const bool is_first = add_row(entry, device, received, 0);
+  if (!is_first) {
+    const auto versions = versions_unless_known(entry);
+    if (!versions) return Kept::already;
+    add_row(entry, device, received, *versions);
+  }
   for (const std::string& name : entry.people)
     if (statements_->named.insert(name).second) name_person(database, name, received);
-  return is_conflict ? Kept::conflict : Kept::accepted;
+  return is_first ? Kept::accepted : Kept::conflict;
 }
 
 void Store::take(std::vector<Incoming> entries, std::string device, Moment received,
@@ -94,6 +110,7 @@ void Store::take(std::vector<Incoming> entries, std::string device, Moment recei
           batch->result.kept.push_back(put(database, entry, batch->device, received));
       },
       [this, batch, done = std::move(done)](const std::optional<StoreError>& error) {
+        batch->result.entries = std::move(batch->entries);
         batch->result.cursor = cursor();
         batch->result.error = error;
         done(std::move(batch->result));

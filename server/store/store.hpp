@@ -37,8 +37,9 @@ struct Incoming {
 enum class Kept { accepted, already, conflict };
 
 struct IntakeResult {
-  std::vector<Kept> kept;   ///< one for each entry sent, in order
-  std::int64_t cursor = 0;  ///< the newest sequence number
+  std::vector<Incoming> entries;  ///< what was sent
+  std::vector<Kept> kept;         ///< one for each of them, in order
+  std::int64_t cursor = 0;        ///< the newest sequence number
   std::optional<StoreError> error;
 };
 
@@ -109,6 +110,10 @@ class Store {
   };
   Store(const std::string& path, Purpose purpose, int lock);
   void prepare(Database& database, Moment now, const Id& fresh_id);
+  /// False when there is a row of this id and version; nothing is changed then.
+  bool add_row(const Incoming& entry, const std::string& device, Moment received, std::int64_t version);
+  /// How many rows there are of its id; nothing when one of them is this entry.
+  std::optional<std::int64_t> versions_unless_known(const Incoming& entry);
   Kept put(Database& database, const Incoming& entry, const std::string& device, Moment received);
   void committed();
 

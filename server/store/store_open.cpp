@@ -10,19 +10,15 @@
 #include <string_view>
 #include <utility>
 
+#include "server/store/schema.hpp"
 #include "server/store/statements.hpp"
 #include "server/store/store.hpp"
-
-namespace stanch::embedded {
-std::string_view create_record_sql();
-}  // namespace stanch::embedded
 
 namespace stanch::server {
 namespace {
 
 namespace fs = std::filesystem;
 
-constexpr int schema_version = 1;
 constexpr std::string_view application_id = "1400139363";  // as in sql/001_create_record.sql
 // A whole check reads the file from end to end; beyond this size it would hold up the start of the ward's server, and
 // SQLite still finds damage where it meets it.
@@ -67,10 +63,9 @@ void inspect(const std::string& path, Purpose purpose) {
   if (is_empty(database)) return;  // a first start was cut off before it had made anything
   if (database.value_of("PRAGMA application_id") != application_id)
     throw Refusal{"The file " + path + " is not a Stanch record; choose another data folder."};
-  const std::string version = database.value_of("PRAGMA user_version");
-  if (version.size() > 1 || version[0] - '0' > schema_version)
-    throw Refusal{"The record " + path + " was made by a newer Stanch (schema " + version + "; this one knows " +
-                  std::to_string(schema_version) + "); install that version or a later one."};
+  if (const int version = schema_of(database); version > schema_version)
+    throw Refusal{"The record " + path + " was made by a newer Stanch (schema " + std::to_string(version) +
+                  "; this one knows " + std::to_string(schema_version) + "); install that version or a later one."};
   const std::string kept_for = database.value_of("SELECT value FROM about WHERE key = 'purpose'");
   if (kept_for != word(purpose))
     throw Refusal{kept_for == "practice" ? "The data folder of " + path +
@@ -90,17 +85,18 @@ Store::Store(const std::string& path, Purpose purpose, int lock)
     : path_(path), purpose_(purpose), lock_(lock), readers_(path) {}
 
 void Store::prepare(Database& database, Moment now, const Id& fresh_id) {
-  if (is_empty(database)) {
-    database.run("BEGIN IMMEDIATE");
-    database.run(std::string(embedded::create_record_sql()));
+  database.run("BEGIN IMMEDIATE");
+  const bool is_new = is_empty(database);
+  bring_up_to_date(database);
+  if (is_new) {
     Statement put = database.prepare("INSERT INTO about (key, value) VALUES (?1, ?2)");
     const std::string id = to_text(fresh_id);
     const std::string made = to_text(now);
     put.bind(1, std::string_view("purpose")).bind(2, word(purpose_)).run();
     put.bind(1, std::string_view("record")).bind(2, id).run();
     put.bind(1, std::string_view("made_at")).bind(2, made).run();
-    database.run("COMMIT");
   }
+  database.run("COMMIT");
   record_ = parse_id(database.value_of("SELECT value FROM about WHERE key = 'record'")).value_or(Id{});
   Statement last = database.prepare("SELECT seq, chain FROM entry ORDER BY seq DESC LIMIT 1");
   if (last.step()) tail_ = {last.integer(0), std::string(last.text(1))};

@@ -127,11 +127,6 @@ Result<Json> volume_to_reach(Inputs& in, const Protocol&) {
   return Json{{"volume_ml", *volume}};
 }
 
-Result<Json> lactate_flag(Inputs& in, const Protocol& protocol) {
-  const care::Severity how = severity(in);
-  return Json{{"flag", care::word(care::lactate_flag(in.number("lactate"), how, protocol))}};
-}
-
 Result<Json> blood_issue(Inputs& in, const Protocol& protocol) {
   care::Woman woman;
   woman.blood_group = in.text("group").value_or("unknown");
@@ -234,12 +229,6 @@ void add_blood_topics(std::vector<Topic>& out) {
                  .outputs = "volume_ml (mL)",
                  .source = "exponential washout at constant volume, derived",
                  .answer = volume_to_reach});
-  out.push_back({.name = "lactate_flag",
-                 .summary = "Do lactate and shock index together say that massive transfusion is likely?",
-                 .inputs = {{"lactate", "mmol/L", "lactate"}, pulse_input, sbp_input},
-                 .outputs = "flag (yes, no, unknown)",
-                 .source = "Sohn et al. 2018",
-                 .answer = lactate_flag});
 }
 
 }  // namespace stanch::ask

@@ -50,7 +50,6 @@ struct RateQuestion {
 [[nodiscard]] BleedRate bleed_rate(const MeasuredLoss& loss, const RateQuestion& question,
                                    const protocol::Protocol& protocol);
 
-[[nodiscard]] Json to_json(const BleedRate& rate);
 [[nodiscard]] Json to_json(const LossRate& rate);
 
 }  // namespace stanch::care

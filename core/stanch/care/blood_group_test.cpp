@@ -32,6 +32,10 @@ TEST(BloodGroup, whole_table_of_red_cells) {
   EXPECT_EQ(recipients("AB", red_cells_fit), "AB ");
 }
 
+TEST(BloodGroup, letters_without_a_sign_or_other_words_are_no_group) {
+  for (const std::string_view word : {"", "A", "AB", "O?", "+", "C+", "a-"}) EXPECT_FALSE(blood_group(word)) << word;
+}
+
 TEST(BloodGroup, plasma_runs_the_other_way) {
   EXPECT_EQ(recipients("O", plasma_fits), "O ");
   EXPECT_EQ(recipients("A", plasma_fits), "O A ");

@@ -92,17 +92,12 @@ std::optional<double> fibrinogen_odds(double fibrinogen_gl, const Protocol& prot
   return std::nullopt;
 }
 
-Tri lactate_flag(std::optional<double> lactate, const Severity& severity, const Protocol& protocol) {
-  const Tri high = lactate ? tri(protocol.met(key::shock_lactate_massive, *lactate)) : Tri::unknown;
-  return high && shock_index_met(severity, protocol, key::shock_index_massive);
-}
-
 const Target* BloodTargets::find(std::string_view id) const {
   const auto it = std::find_if(targets.begin(), targets.end(), [&](const Target& t) { return t.id == id; });
   return it == targets.end() ? nullptr : &*it;
 }
 
-BloodTargets blood_targets(const View& view, const Severity& severity) {
+BloodTargets blood_targets(const View& view) {
   using record::Lab;
   BloodTargets out;
   take_newest(view, "hb", [](const Lab& l) { return l.hb_gl; }, out);
@@ -119,9 +114,6 @@ BloodTargets blood_targets(const View& view, const Severity& severity) {
   out.clotting_known = std::any_of(out.targets.begin(), out.targets.end(), [](const Target& t) {
     return t.id == "fibrinogen" || t.id == "a5" || t.id == "pt_ratio" || t.id == "aptt_ratio";
   });
-  const Target* lactate = out.find("lactate");
-  out.massive_likely =
-      lactate_flag(lactate != nullptr ? std::optional(lactate->value) : std::nullopt, severity, view.protocol());
   out.last_bloods = newest_bloods(view);
   return out;
 }

@@ -38,20 +38,15 @@ struct Target {
 /// Odds ratio of getting worse at this fibrinogen; empty from 3 g/L. Source: Cortet et al. 2012 (read).
 [[nodiscard]] std::optional<double> fibrinogen_odds(double fibrinogen_gl, const protocol::Protocol& protocol);
 
-/// Lactate and shock index both past their limits: massive transfusion is likely. Source: Sohn et al. 2018.  [SI-06]
-[[nodiscard]] Tri lactate_flag(std::optional<double> lactate, const Severity& severity,
-                               const protocol::Protocol& protocol);
-
 struct BloodTargets {
   std::vector<Target> targets;        ///< the newest of each that was measured
   bool clotting_known = false;        ///< a clotting result is back: fibrinogen, a ratio or the viscoelastic amplitude
-  Tri massive_likely = Tri::unknown;  ///< the lactate flag
   std::optional<Moment> last_bloods;  ///< newest blood sample taken or result
 
   [[nodiscard]] const Target* find(std::string_view id) const;
 };
 
-[[nodiscard]] BloodTargets blood_targets(const View& view, const Severity& severity);
+[[nodiscard]] BloodTargets blood_targets(const View& view);
 [[nodiscard]] Json to_json(const Target& target);
 [[nodiscard]] Json to_json(const BloodTargets& targets, const protocol::Protocol& protocol);
 

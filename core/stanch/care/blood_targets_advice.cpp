@@ -94,13 +94,6 @@ void advise_warnings(const BloodTargets& targets, const View& view, AdviceBuilde
     reason.limit = key::transfusion_fibrinogen_warning;
     out.notice({"low_fibrinogen_warns", {}, Priority::medium, {std::move(reason)}});
   }
-  const Target* lactate = targets.find("lactate");
-  if (targets.massive_likely == Tri::yes && lactate != nullptr) {
-    Reason reason = reason_of(*lactate, "massive_transfusion_likely");
-    reason.rule = "SI-06";
-    reason.limit = key::shock_lactate_massive;
-    out.notice({"massive_transfusion_likely", {}, Priority::medium, {std::move(reason)}});
-  }
   for (const std::string_view id : {"ph", "base_excess"})
     if (const Target* acid = targets.find(id); acid != nullptr && acid->act)
       out.notice({"acidosis", std::string(id), Priority::medium, {reason_of(*acid, "acidosis")}});

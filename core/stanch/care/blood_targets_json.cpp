@@ -9,7 +9,7 @@ Json to_json(const Target& target) {
 }
 
 Json to_json(const BloodTargets& targets, const protocol::Protocol& protocol) {
-  Json out{{"clotting_known", targets.clotting_known}, {"massive_likely", word(targets.massive_likely)}};
+  Json out{{"clotting_known", targets.clotting_known}};
   for (const Target& target : targets.targets) {
     Json& one = out[std::string(target.id)];
     one = to_json(target);

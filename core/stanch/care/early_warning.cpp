@@ -263,7 +263,7 @@ class Judge {
     }
     if (response == Avpu::A) return std::nullopt;
     if (chart_.id == "tool_2016") return weak;
-    const bool counts = chart_.id == "staged" || mental("confusion") || (response == Avpu::U && mental("unresponsive"));
+    const bool counts = chart_.id == "staged" || mental("confusion");
     return counts ? std::optional(strong) : std::nullopt;
   }
 

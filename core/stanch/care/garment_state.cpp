@@ -139,11 +139,6 @@ bool GarmentState::any_open() const {
   return std::any_of(panels.begin(), panels.end(), [](const PanelNow& p) { return p.state == PanelState::open; });
 }
 
-bool GarmentState::any_open_for(OpenReason why) const {
-  return std::any_of(panels.begin(), panels.end(),
-                     [&](const PanelNow& p) { return p.state == PanelState::open && p.why == why; });
-}
-
 bool GarmentState::taking_off() const {
   return std::any_of(panels.begin(), panels.end(),
                      [](const PanelNow& p) { return p.state == PanelState::open && to_take_off(p.why); });

@@ -63,7 +63,6 @@ struct GarmentState {
   /// Is any used panel of the segment open?
   [[nodiscard]] bool any_open(record::Segment segment) const;
   [[nodiscard]] bool any_open() const;
-  [[nodiscard]] bool any_open_for(record::OpenReason why) const;
   /// Is a panel open to take the garment off?
   [[nodiscard]] bool taking_off() const;
   /// Are all used panels open?

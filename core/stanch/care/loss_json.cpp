@@ -1,4 +1,3 @@
-#include <array>
 #include <nlohmann/json.hpp>
 
 #include "stanch/care/bleed_rate.hpp"
@@ -15,28 +14,11 @@ Json to_json(const LossProblem& problem) {
           {"kept_ml", problem.kept_ml}};
 }
 
-std::string_view word(RateJudgement judgement) {
-  constexpr std::array<std::string_view, 3> words{"certainly_below", "certainly_above", "cannot_tell"};
-  return words[static_cast<std::size_t>(judgement)];
-}
-
 }  // namespace
 
 Json to_json(const LossRate& rate) {
   Json out{{"ml_per_h", rate.ml_per_h}, {"from", to_text(rate.from)}, {"to", to_text(rate.to)}};
   if (rate.minutes_to_severe) out["minutes_to_severe"] = *rate.minutes_to_severe;
-  return out;
-}
-
-Json to_json(const BleedRate& rate) {
-  Json out{{"judgement", word(rate.judgement)}, {"reading_due", rate.reading_due}};
-  if (rate.rate) {
-    out["low_ml_per_h"] = rate.rate->low_ml_per_h;
-    out["high_ml_per_h"] = rate.rate->high_ml_per_h;
-  }
-  if (rate.from) out["from"] = to_text(*rate.from);
-  if (rate.to) out["to"] = to_text(*rate.to);
-  if (rate.earliest) out["earliest"] = to_text(*rate.earliest);
   return out;
 }
 

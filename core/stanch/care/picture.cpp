@@ -55,7 +55,7 @@ Picture picture_of(const View& view) {
   // -- first response, fluids, blood --
   out.severity = severity(out, view);
   out.fluids = fluids(view, out.woman, out.severity);
-  out.blood_targets = blood_targets(view, out.severity);
+  out.blood_targets = blood_targets(view);
   out.transfusion = transfusion(view, out.woman, out.severity, out.blood_targets);
   out.theatre = theatre_state(view);
   out.first_response = first_response(view, out.woman, out.severity, out.bleeding.at, out.theatre.closed_at);

@@ -4,6 +4,7 @@
 
 #include <gtest/gtest.h>
 
+#include <cmath>
 #include <limits>
 
 #include "tests/support/told_case.hpp"
@@ -44,6 +45,15 @@ TEST(RelativeRisk, of_the_trial_agrees_with_what_was_printed) {
   EXPECT_NEAR(rr->ratio, 0.807, 0.0005);
   EXPECT_NEAR(rr->low, 0.65, 0.005);
   EXPECT_NEAR(rr->high, 1.00, 0.005);
+}
+
+// Worked by hand: 10 of 20 against 5 of 25; the variance of the logarithm is 1/10 - 1/20 + 1/5 - 1/25 = 0.21.
+TEST(RelativeRisk, of_small_counts_by_hand) {
+  const auto rr = relative_risk(10, 20, 5, 25);
+  ASSERT_TRUE(rr);
+  EXPECT_NEAR(rr->ratio, 2.5, 1e-12);
+  EXPECT_NEAR(rr->low, 2.5 / std::exp(1.959963984540054 * std::sqrt(0.21)), 1e-9);
+  EXPECT_NEAR(rr->high, 2.5 * std::exp(1.959963984540054 * std::sqrt(0.21)), 1e-9);
 }
 
 TEST(RelativeRisk, counts_that_cannot_be_are_refused) {

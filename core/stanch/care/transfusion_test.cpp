@@ -120,7 +120,7 @@ TEST(Transfusion, issues_the_emergency_group_until_hers_is_known) {
 
 Transfusion judged(const ToldCase& told, std::string_view at, const Severity& severity = bleed(2000)) {
   const View view = told.at(at);
-  return transfusion(view, woman(view), severity, blood_targets(view, severity));
+  return transfusion(view, woman(view), severity, blood_targets(view));
 }
 
 TEST(Transfusion, rhd_positive_cells_ask_a_negative_woman_for_anti_d) {
@@ -197,8 +197,7 @@ Advised advised(const ToldCase& told, std::string_view at, const Severity& sever
   const View view = told.at(at);
   AdviceBuilder out(view.now());
   const Woman who = woman(view);
-  advise_transfusion(transfusion(view, who, severity, blood_targets(view, severity)), who, severity, primary_care, view,
-                     out);
+  advise_transfusion(transfusion(view, who, severity, blood_targets(view)), who, severity, primary_care, view, out);
   Advice advice = std::move(out).finish();
   Advised result{{}, advice.next_change, advice.due};
   for (const Due& due : advice.due) result.ids.push_back(due.id + " " + std::string(word(due.priority)));

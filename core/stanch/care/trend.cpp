@@ -56,14 +56,6 @@ double median_of_sorted(const std::vector<double>& sorted) {
   return sorted.size() % 2 == 1 ? sorted[half] : 0.5 * (sorted[half - 1] + sorted[half]);
 }
 
-// Half to even, as most reference programs round the ranks.
-double nearest_rank(double x) {
-  const double below = std::floor(x);
-  const double rest = x - below;
-  if (rest != 0.5) return rest < 0.5 ? below : below + 1.0;
-  return std::floor(below / 2.0) * 2.0 == below ? below : below + 1.0;
-}
-
 InputCheck checked(std::span<const TimedValue> points) {
   InputCheck check;
   for (const TimedValue& point : points) {
@@ -109,8 +101,8 @@ Result<PairwiseSlope> pairwise_slope(std::span<const TimedValue> points, double 
       std::max(0.0, n * (n - 1.0) * (2.0 * n + 5.0) - time_ties.variance - value_ties.variance) / 18.0;
   const double reach = elementary::normal_quantile(0.5 + 0.5 * confidence) * std::sqrt(variance);
   const auto n_slopes = static_cast<double>(pairs.slopes.size());
-  const double low = std::clamp(nearest_rank((n_slopes - reach) / 2.0) - 1.0, 0.0, n_slopes - 1.0);
-  const double high = std::clamp(nearest_rank((n_slopes + reach) / 2.0), 0.0, n_slopes - 1.0);
+  const double low = std::clamp(std::round((n_slopes - reach) / 2.0) - 1.0, 0.0, n_slopes - 1.0);
+  const double high = std::clamp(std::round((n_slopes + reach) / 2.0), 0.0, n_slopes - 1.0);
   answer.low_per_min = pairs.slopes[static_cast<std::size_t>(low)];
   answer.high_per_min = pairs.slopes[static_cast<std::size_t>(high)];
   return answer;

@@ -56,6 +56,37 @@ TEST(Trend, ties_in_time_and_value_agree_with_scipy) {
   EXPECT_NEAR(slope->tau.value(), 15.0 / 19.0, 1e-9);
 }
 
+// Pulses in whole beats, three times two at one minute. Source: SciPy 1.10 theilslopes and kendalltau, recomputed by
+// tests/reference/judging_a_series.py.
+TEST(Trend, a_long_series_with_ties_agrees_with_scipy_at_every_confidence) {
+  constexpr std::array<double, 20> at{0, 3, 6, 6, 9, 12, 15, 15, 18, 21, 24, 27, 30, 33, 33, 36, 39, 42, 45, 48};
+  constexpr std::array<double, 20> pulse{96,  98,  98,  97,  101, 99,  104, 102, 104, 104,
+                                         108, 103, 109, 112, 108, 111, 110, 116, 113, 112};
+  std::vector<TimedValue> points;
+  for (std::size_t i = 0; i < at.size(); ++i) points.push_back({at[i], pulse[i]});
+  const struct {
+    double confidence, low, high;
+  } rows[] = {{0.5, 4.0 / 11, 5.0 / 12}, {0.8, 1.0 / 3, 4.0 / 9}, {0.95, 1.0 / 3, 7.0 / 15}, {0.99, 8.0 / 27, 0.5}};
+  for (const auto& row : rows) {
+    const auto slope = pairwise_slope(points, row.confidence);
+    ASSERT_TRUE(slope);
+    EXPECT_NEAR(slope->slope_per_min, 13.0 / 33, 1e-12);
+    EXPECT_NEAR(slope->low_per_min, row.low, 1e-12) << row.confidence;
+    EXPECT_NEAR(slope->high_per_min, row.high, 1e-12) << row.confidence;
+    EXPECT_NEAR(slope->tau.value(), 0.8356068343896424, 1e-12);
+  }
+}
+
+// Source: as above.
+TEST(Trend, of_three_readings_the_interval_is_all_slopes) {
+  const std::vector<TimedValue> points{{0, 100}, {10, 108}, {25, 109}};
+  const auto slope = pairwise_slope(points, 0.999);
+  ASSERT_TRUE(slope);
+  EXPECT_NEAR(slope->slope_per_min, 0.36, 1e-12);
+  EXPECT_NEAR(slope->low_per_min, 1.0 / 15, 1e-12);
+  EXPECT_NEAR(slope->high_per_min, 0.8, 1e-12);
+}
+
 TEST(Trend, order_of_points_does_not_matter) {
   std::vector<TimedValue> points = shock_index_readings();
   const auto straight = pairwise_slope(points, 0.95);

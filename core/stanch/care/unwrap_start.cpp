@@ -66,11 +66,6 @@ void add_blood_notices(const ReadinessFindings& findings, const protocol::Protoc
 
 }  // namespace
 
-const Condition* Readiness::find(std::string_view id) const {
-  const auto it = std::find_if(conditions.begin(), conditions.end(), [&](const Condition& c) { return c.id == id; });
-  return it == conditions.end() ? nullptr : &*it;
-}
-
 Readiness judge_readiness(const ReadinessFindings& findings, const protocol::Protocol& protocol) {
   Readiness out;
   out.conditions = Conditions(findings, protocol).list();

@@ -53,8 +53,6 @@ struct Readiness {
   std::vector<Reason> notices;            ///< low haemoglobin: pointed out, blocks nothing  [GR-6]
   std::optional<Moment> earliest;         ///< when nothing but time is missing
   std::optional<Moment> confirmed_until;  ///< the first confirmation at the bedside to lapse
-
-  [[nodiscard]] const Condition* find(std::string_view id) const;
 };
 
 /// Source: published garment guidance for bleeding, pulse, pressure and time (read); who and where: referral training

@@ -2,6 +2,7 @@
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <nlohmann/json.hpp>
 
 #include "stanch/record/case_file.hpp"
@@ -173,6 +174,18 @@ TEST(CaseFile, cut_at_every_byte_loses_no_whole_line) {
     ASSERT_EQ(file.entries.size(), lines + (tail_is_whole ? 1 : 0)) << cut;
     ASSERT_EQ(file.torn_bytes, tail_is_whole ? 0 : tail) << cut;
   }
+}
+
+TEST(CaseFile, writes_every_version_of_an_entry) {
+  const std::string text = loss_json(1, 10, 100).dump() + "\n" + loss_json(1, 10, 150).dump() + "\n" +
+                           loss_json(2, 20, 200).dump() + "\n";
+  const CaseFile file = read_case_file(text);
+  ASSERT_EQ(file.entries.conflicts().size(), 1U);
+  const std::string written = write_case_file(file);
+  EXPECT_EQ(std::count(written.begin(), written.end(), '\n'), 3);
+  const CaseFile again = read_case_file(written);
+  EXPECT_EQ(again.entries.conflicts().size(), 1U);
+  EXPECT_EQ(write_case_file(again), written);
 }
 
 TEST(CaseFile, writes_what_it_read) {

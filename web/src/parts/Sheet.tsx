@@ -4,6 +4,7 @@ import { say } from '../words/messages.ts';
 import { afterPaint } from './paint.ts';
 import { replace } from './route.ts';
 import { useLive } from './live.tsx';
+import { correcting } from './writing.ts';
 import { WhenChip } from './WhenChip.tsx';
 import { WhoChip } from './WhoChip.tsx';
 
@@ -13,12 +14,12 @@ export function Sheet(props: { title: string; writes?: boolean; children: JSX.El
   // After the frame that shows it: focusing at once would lay the page out twice for one tap.
   onMount(() => afterPaint(() => back.focus({ preventScroll: true })));
   return (
-    <section class="sheet" aria-label={props.title}>
+    <section class="sheet" aria-label={props.writes && correcting() ? `${say('correcting')}: ${props.title}` : props.title}>
       <header class="sheet-head">
         <button ref={back} type="button" class="key back" onClick={() => replace('case', live.id)}>
           ‹ {say('back')}
         </button>
-        <h2>{props.title}</h2>
+        <h2>{props.writes && correcting() ? say('correcting') : props.title}</h2>
         <Show when={props.writes}>
           <WhenChip />
           <WhoChip />

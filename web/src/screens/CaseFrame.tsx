@@ -4,6 +4,7 @@ import { NumbersPad } from '../pads/Numbers.tsx';
 import { Did } from '../pads/Did.tsx';
 import { Gave } from '../pads/Gave.tsx';
 import { Loss } from '../pads/Loss.tsx';
+import { RowWords } from '../pads/RowWords.tsx';
 import { Vitals } from '../pads/Vitals.tsx';
 import { LinkMark } from '../parts/LinkMark.tsx';
 import { bornShort, labelOf } from '../parts/caseFacts.ts';
@@ -11,7 +12,7 @@ import { now } from '../parts/clock.ts';
 import { LiveProvider, liveCase } from '../parts/live.tsx';
 import { setRefusal, refusal } from '../parts/recording.ts';
 import { go, replace, route } from '../parts/route.ts';
-import { correcting, startWriting } from '../parts/writing.ts';
+import { startWriting } from '../parts/writing.ts';
 import { clockText } from '../words/figures.ts';
 import { say } from '../words/messages.ts';
 import { Bedside } from './Bedside.tsx';
@@ -95,15 +96,13 @@ export function CaseFrame(props: { caseId: string }) {
           <Match when={open() === 'why'}>
             <DueWhy name={route().subject} />
           </Match>
+          <Match when={open() === 'words'}>
+            <RowWords />
+          </Match>
           <Match when={open() === 'row'}>
             <RowSheet id={route().subject} />
           </Match>
         </Switch>
-        <Show when={correcting() && open() !== '' && open() !== 'row'}>
-          <span class="sr" role="status">
-            {say('row.correct')}
-          </span>
-        </Show>
       </main>
     </LiveProvider>
   );

@@ -139,20 +139,20 @@ async function doses(given) {
   await page.getByRole('button', { name: 'When: 08:00' }).waitFor();
   await hands.look('correct-dose');
   // The amount first, then the way it was given: neither loses the other.
-  await hands.type(5);
+  await hands.type(7);
   await hands.tap('into muscle');
   await pressed('Into muscle').last().waitFor();
   await hands.look('correct-route');
   await hands.tap('Slowly into a vein');
   await pressed('slowly into a vein').waitFor();
-  await hands.tap(/^Save 5 international units/);
+  await hands.tap(/^Save 7 international units/);
   const card = page.getByRole('dialog');
   await card.waitFor();
   if (await card.getByRole('button', { name: 'Already done' }).isVisible()) await hands.tap('Already done');
   if (await card.getByRole('button', { name: 'alone' }).isVisible()) await hands.tap('alone');
   await saved(() => hands.tap(/Go on|Record/));
-  const five = await replaced(ten);
-  assert.deepEqual([five.drug, five.dose, five.unit, five.route, five.use], ['oxytocin', 5, 'IU', 'iv_slow', 'treatment']);
+  const seven = await replaced(ten);
+  assert.deepEqual([seven.drug, seven.dose, seven.unit, seven.route, seven.use], ['oxytocin', 7, 'IU', 'iv_slow', 'treatment']);
 
   await hands.tap('Gave');
   await saved(() => hands.tap(/^Tranexamic acid 1 g/));

@@ -1,5 +1,5 @@
 // One case: the strip that never leaves, the bedside, and at most one thing open over it.
-import { Match, Show, Switch, createEffect, createSignal, onCleanup } from 'solid-js';
+import { Match, Show, Switch, createEffect, onCleanup } from 'solid-js';
 import { NumbersPad } from '../pads/Numbers.tsx';
 import { Did } from '../pads/Did.tsx';
 import { Gave } from '../pads/Gave.tsx';
@@ -13,6 +13,7 @@ import { LiveProvider, liveCase } from '../parts/live.tsx';
 import { setRefusal, refusal } from '../parts/recording.ts';
 import { go, replace, route } from '../parts/route.ts';
 import { startWriting } from '../parts/writing.ts';
+import { isWide } from '../parts/wide.ts';
 import { clockText } from '../words/figures.ts';
 import { say } from '../words/messages.ts';
 import { Bedside } from './Bedside.tsx';
@@ -23,14 +24,8 @@ import { RowSheet } from './RowSheet.tsx';
 import { Woman } from './Woman.tsx';
 import { Wrap } from './Wrap.tsx';
 
-const wide = matchMedia('(min-width: 1000px)');
-
 export function CaseFrame(props: { caseId: string }) {
   const live = liveCase(props.caseId);
-  const [isWide, setWide] = createSignal(wide.matches);
-  const onWide = () => setWide(wide.matches);
-  wide.addEventListener('change', onWide);
-  onCleanup(() => wide.removeEventListener('change', onWide));
   const open = () => route().open;
   createEffect(() => {
     if (open() === '') startWriting();

@@ -67,6 +67,15 @@ async function screens({ browser, ward }, size, theme) {
   await hands.tap('+ Bleeding now');
   await page.waitForTimeout(200);
   await look('start');
+  if (size === desk) {
+    // The first steps are live beside the questions, before anyone has said where she is.
+    await page.getByRole('button', { name: /^DONE Call for help/ }).click();
+    await page.locator('.first-steps .take-back').getByText(/help/).waitFor();
+    await look('start-done');
+    await hands.tap('Take back');
+    await hands.settle();
+    await page.getByRole('button', { name: /^DONE Call for help/ }).waitFor();
+  }
   await hands.tap('Bed 4');
   await hands.settle();
   await hands.tap(/^born|^started/);

@@ -1,5 +1,6 @@
 // What opens over the bedside: a header with the way back, the time and the person of what is written, then the pad.
-import { type JSX, Show, onMount } from 'solid-js';
+import { type JSX, Show, createEffect } from 'solid-js';
+import { useOpen } from './Kept.tsx';
 import { say } from '../words/messages.ts';
 import { afterPaint } from './paint.ts';
 import { replace } from './route.ts';
@@ -12,9 +13,10 @@ export function Sheet(props: { title: string; writes?: boolean; children: JSX.El
   const live = useLive();
   let back!: HTMLButtonElement;
   // After the frame that shows it: focusing at once would lay the page out twice for one tap.
-  onMount(() => afterPaint(() => back.focus({ preventScroll: true })));
+  const isOpen = useOpen();
+  createEffect(() => isOpen() && afterPaint(() => back.focus({ preventScroll: true })));
   return (
-    <section class="sheet" aria-label={props.writes && correcting() ? `${say('correcting')}: ${props.title}` : props.title}>
+    <section class="leaf" classList={{ sheet: isOpen(), waiting: !isOpen() }} aria-label={props.writes && correcting() ? `${say('correcting')}: ${props.title}` : props.title}>
       <header class="sheet-head">
         <button ref={back} type="button" class="key back" onClick={() => replace('case', live.id)}>
           ‹ {say('back')}

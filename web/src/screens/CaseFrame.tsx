@@ -6,6 +6,7 @@ import { Gave } from '../pads/Gave.tsx';
 import { Loss } from '../pads/Loss.tsx';
 import { RowWords } from '../pads/RowWords.tsx';
 import { Vitals } from '../pads/Vitals.tsx';
+import { Kept } from '../parts/Kept.tsx';
 import { LinkMark } from '../parts/LinkMark.tsx';
 import { bornShort, labelOf } from '../parts/caseFacts.ts';
 import { now } from '../parts/clock.ts';
@@ -57,33 +58,33 @@ export function CaseFrame(props: { caseId: string }) {
             </p>
           )}
         </Show>
+        <Kept name="vitals">
+          <Vitals />
+        </Kept>
+        <Kept name="loss">
+          <Loss />
+        </Kept>
+        <Kept name="gave">
+          <Gave tab={route().open === 'gave' ? route().subject : ''} />
+        </Kept>
+        <Kept name="did">
+          <Did tab={route().open === 'did' ? route().subject : ''} />
+        </Kept>
+        <Kept name="wrap">
+          <Wrap />
+        </Kept>
+        <Kept name="move">
+          <Move />
+        </Kept>
         <Switch>
-          <Match when={open() === 'vitals'}>
-            <Vitals />
-          </Match>
-          <Match when={open() === 'loss'}>
-            <Loss />
-          </Match>
-          <Match when={open() === 'gave'}>
-            <Gave tab={route().subject} />
-          </Match>
-          <Match when={open() === 'did'}>
-            <Did tab={route().subject} />
-          </Match>
           <Match when={open() === 'results'}>
             <NumbersPad kind="lab" title={say('did.results')} />
           </Match>
           <Match when={open() === 'urine'}>
             <NumbersPad kind="urine" title={say('urine.title')} />
           </Match>
-          <Match when={open() === 'wrap'}>
-            <Wrap />
-          </Match>
           <Match when={open() === 'course'}>
             <Course />
-          </Match>
-          <Match when={open() === 'move'}>
-            <Move />
           </Match>
           <Match when={open() === 'woman'}>
             <Woman />

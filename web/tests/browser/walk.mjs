@@ -357,7 +357,7 @@ async function wrapped({ browser, ward }) {
   assert.equal((await at(page, 'garment')).filter((one) => one.action === 'open').length, 1);
   await hands.see(/not before/);
   await hands.look('opening');
-  await page.locator('.scroll').evaluate((box) => box.scrollTo(0, box.scrollHeight));
+  await page.locator('.sheet .scroll').evaluate((box) => box.scrollTo(0, box.scrollHeight));
   await hands.look('opening-below');
   const limits = await page.getByRole('region', { name: 'Wrap', exact: true }).first().innerText();
   assert.match(limits, /108/, 'pulse ceiling: 88 and 20');

@@ -14,6 +14,7 @@ export const useOpen = (): Accessor<boolean> => useContext(Open);
 // One thing at a time and only while no finger is near: a tap that comes between has the page to itself. The browser's
 // own idle callbacks can be held back until the next tap is being answered.
 const breath = 50; // ms
+const settled = 1000; // ms from the first answer to the first pad that is built ahead
 const queue: (() => void)[] = [];
 
 function whenIdle(act: () => void): void {
@@ -22,8 +23,9 @@ function whenIdle(act: () => void): void {
 
 function next(): void {
   whenCalm(() => {
-    queue.shift()?.();
+    const act = queue.shift();
     if (queue.length > 0) setTimeout(next, breath);
+    act?.();
   });
 }
 
@@ -64,7 +66,8 @@ export function Kept(props: { name: string; children: JSX.Element }) {
     gone = true;
   });
   const ready = () => choices() !== undefined && live.advice() !== undefined;
-  createComputed(on(ready, (yes) => yes && prepare()));
+  // The case itself comes first: what it says is read before any pad is asked for.
+  createComputed(on(ready, (yes) => yes && setTimeout(prepare, settled)));
   createComputed(
     on(isOpen, (open, wasOpen) => {
       if (open && (pad() === 0 || correcting())) build();

@@ -6,6 +6,7 @@ import { TimeChoice } from '../parts/WhenChip.tsx';
 import { told } from '../parts/caseFacts.ts';
 import { now } from '../parts/clock.ts';
 import { choices, useLive } from '../parts/live.tsx';
+import { afterPaint } from '../parts/paint.ts';
 import { record } from '../parts/recording.ts';
 import { rowToCorrect } from '../parts/writing.ts';
 import { timeText } from '../store/ids.ts';
@@ -70,7 +71,7 @@ export function Woman() {
               </>
             )}
           </For>
-          <h3>{say('woman.numbers')}</h3>
+          <h3 ref={(heading) => typing() && afterPaint(() => heading.scrollIntoView())}>{say('woman.numbers')}</h3>
           <div class="chips">
             <button type="button" class="chip" aria-expanded={typing()} onClick={() => setTyping(!typing())}>
               {numbers

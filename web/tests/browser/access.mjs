@@ -10,7 +10,7 @@ const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.mi
 const rules = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'];
 const shots = process.env.SHOTS;
 
-async function check(page, name) {
+export async function check(page, name) {
   await page.evaluate(axe);
   const found = await page.evaluate((tags) => globalThis.axe.run(document, { runOnly: { type: 'tag', values: tags } }), rules);
   const told = found.violations.map((one) => `${name}: ${one.id}: ${one.nodes.map((node) => `${node.target} ${node.failureSummary}`).join('; ')}`);

@@ -1,6 +1,7 @@
 // A row is corrected from what it says: the pad that wrote it opens with everything chosen and filled in, so that only
 // the wrong part is changed, and what was not touched stays as it was.
 import assert from 'node:assert/strict';
+import { check } from './access.mjs';
 import { Hands, entriesOf } from './hands.mjs';
 import { openPhone } from './ward.mjs';
 
@@ -21,6 +22,10 @@ async function begin({ browser, ward }) {
     ...phone,
     hands,
     pressed,
+    look: async (name) => {
+      await hands.look(name);
+      await check(page, name);
+    },
     /** Opens the correction of a row, some minutes after it was written. */
     open: async (row) => {
       await hands.later(3);
@@ -49,14 +54,14 @@ async function begin({ browser, ward }) {
 }
 
 async function numbers(given) {
-  const { page, hands, open, saved, replaced, end } = await begin(given);
+  const { page, hands, open, saved, replaced, look, end } = await begin(given);
   await hands.vitals(118, 84, 50);
   const [pair] = await standing(page, 'vitals');
   await open('Pulse 118');
   for (const field of ['Pulse 118', 'Systolic 84', 'Diast. 50']) await page.getByRole('button', { name: field, exact: true }).waitFor();
   await page.getByRole('button', { name: 'When: 08:00' }).waitFor();
   await hands.see('was 118');
-  await hands.look('correct-vitals');
+  await look('correct-vitals');
   await hands.tap('Systolic 84');
   await hands.type(94);
   await saved(() => hands.tap('Save 118 · 94 · 50'));
@@ -94,7 +99,7 @@ async function numbers(given) {
 }
 
 async function losses(given) {
-  const { page, hands, pressed, open, saved, replaced, end } = await begin(given);
+  const { page, hands, pressed, open, saved, replaced, look, end } = await begin(given);
   await hands.tap('Loss');
   await hands.tap('+200');
   await hands.tap(/emptied/);
@@ -103,7 +108,7 @@ async function losses(given) {
   await open('200 mL');
   await pressed('Drape').waitFor();
   await pressed(/emptied/).waitFor();
-  await hands.look('correct-loss');
+  await look('correct-loss');
   await hands.tap('Suction');
   await saved(() => hands.tap('Save +200 mL'));
   const sucked = await replaced(drape);
@@ -128,7 +133,7 @@ async function losses(given) {
 }
 
 async function doses(given) {
-  const { page, hands, pressed, open, saved, replaced, end } = await begin(given);
+  const { page, hands, pressed, open, saved, replaced, look, end } = await begin(given);
   await hands.tap('Gave');
   await saved(() => hands.tap(/^Oxytocin 10 international units/));
   const [ten] = await standing(page, 'drug');
@@ -137,12 +142,12 @@ async function doses(given) {
   await pressed('into muscle').waitFor();
   await page.getByRole('button', { name: 'Dose 10', exact: true }).waitFor();
   await page.getByRole('button', { name: 'When: 08:00' }).waitFor();
-  await hands.look('correct-dose');
+  await look('correct-dose');
   // The amount first, then the way it was given: neither loses the other.
   await hands.type(7);
   await hands.tap('into muscle');
   await pressed('Into muscle').last().waitFor();
-  await hands.look('correct-route');
+  await look('correct-route');
   await hands.tap('Slowly into a vein');
   await pressed('slowly into a vein').waitFor();
   await hands.tap(/^Save 7 international units/);
@@ -162,7 +167,7 @@ async function doses(given) {
   // Another thing than was written: the rows it was chosen from, with that row marked.
   await hands.tap('Tranexamic acid');
   await pressed(/^Tranexamic acid 1 g/).waitFor();
-  await hands.look('correct-drug');
+  await look('correct-drug');
   await hands.tap('Fluid');
   await saved(() => hands.tap(/^Sodium chloride/));
   assert.equal((await standing(page, 'drug')).some((one) => one.id === acid.id), false);
@@ -178,13 +183,13 @@ async function doses(given) {
 }
 
 async function deeds(given) {
-  const { page, hands, pressed, open, saved, replaced, end } = await begin(given);
+  const { page, hands, pressed, open, saved, replaced, look, end } = await begin(given);
   await hands.did(undefined, 'Soft');
   const soft = (await standing(page, 'finding')).find((one) => one.what === 'tone');
   await open('soft');
   await pressed('Soft').waitFor();
   assert.equal(await pressed('Heavy bleeding seen').count(), 0, 'only what was written is chosen');
-  await hands.look('correct-finding');
+  await look('correct-finding');
   await saved(() => hands.tap('Firm'));
   assert.equal((await replaced(soft)).value, 'firm');
 
@@ -205,7 +210,7 @@ async function deeds(given) {
 }
 
 async function words(given) {
-  const { page, hands, pressed, open, saved, replaced, end } = await begin(given);
+  const { page, hands, pressed, open, saved, replaced, look, end } = await begin(given);
   await hands.vitals(126, 82);
   await hands.tap('Wrap');
   await hands.tap(/no number/);
@@ -216,7 +221,7 @@ async function words(given) {
   await open('ankle panels');
   await pressed('Ankle panels').waitFor();
   await pressed('Good').waitFor();
-  await hands.look('correct-garment');
+  await look('correct-garment');
   await hands.tap('Loose');
   await saved(() => hands.tap('Save'));
   const loose = await replaced(band);
@@ -232,7 +237,7 @@ async function words(given) {
 }
 
 async function theWoman(given) {
-  const { page, hands, open, end } = await begin(given);
+  const { page, hands, open, look, end } = await begin(given);
   await hands.tap(/^born|^started/);
   await hands.tap('Add');
   await hands.type(64);
@@ -244,7 +249,7 @@ async function theWoman(given) {
   await open('64 kg');
   await page.getByRole('button', { name: 'Weight 64', exact: true }).waitFor();
   await page.getByRole('button', { name: 'Height 158', exact: true }).waitFor();
-  await hands.look('correct-woman');
+  await look('correct-woman');
   await hands.type(54);
   await hands.tap('Save', { nth: 0 });
   await hands.settle();

@@ -153,7 +153,7 @@ Verdict may_fluid(const Fluids& fluids, const Woman& woman, const Severity& seve
     verdict.stop(Permission::needs_override, because("clear_fluid_without_blood", key::fluid_hard_alert, clear));
   if (alerts.cautious == Tri::yes)
     verdict.stop(Permission::warned, because("fluid_with_caution", key::fluid_cautious_notice, clear));
-  if (alerts.cautious == Tri::unknown && caution == Tri::unknown) verdict.ask.emplace_back("ask_cautions");
+  if (alerts.cautious == Tri::unknown && caution == Tri::unknown) verdict.ask_for("ask_cautions");
   if (severity.triggered == Tri::yes && alerts.over_loss == Tri::yes)
     verdict.stop(Permission::warned, because("fluid_over_loss", key::fluid_loss_ratio, clear / *severity.loss_ml));
   return verdict;

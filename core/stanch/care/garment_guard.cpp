@@ -88,7 +88,7 @@ Verdict may_take_off(const View& view, const Picture& picture) {
     if (step.verdict != StepVerdict::done)
       for (const Reason& reason : step.reasons)
         out.stop(step.verdict == StepVerdict::reclose ? Permission::needs_senior : Permission::needs_override, reason);
-    for (const std::string_view ask : step.ask) out.ask.emplace_back(ask);
+    for (const std::string_view ask : step.ask) out.ask_for(ask);
     if (step.verdict == StepVerdict::hold && !step.repeat_by) out.allowed_at = step.wait_ends;
   }
   stop_by_place(picture.place, view.protocol(), out);

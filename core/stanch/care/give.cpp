@@ -48,10 +48,10 @@ void check_unit(const protocol::Drug& drug, const record::Drug& proposed, Verdic
   }
   if (!proposed.dose) {
     out.stop(Permission::warned, because("dose_not_told", "UT-12", drug.id));
-    ask(out, "ask_dose");
+    out.ask_for("ask_dose");
   } else if (proposed.unit.empty()) {
     out.stop(Permission::warned, because("unit_not_told", "UT-12", drug.id));
-    ask(out, "ask_unit");
+    out.ask_for("ask_unit");
   }
 }
 
@@ -59,7 +59,7 @@ void check_route(const protocol::Drug& drug, const record::Drug& proposed, Verdi
   const std::string& route = proposed.route;
   if (route.empty()) {
     out.stop(Permission::warned, because("route_not_told", "UT-14", drug.id));
-    ask(out, "ask_route");
+    out.ask_for("ask_route");
     return;
   }
   const char* deadly = drug.only_iv ? "TXA-7" : "UT-4";
@@ -84,7 +84,7 @@ void check_exclusions(const protocol::Drug& drug, const GiveContext& context, Ve
     ExclusionAnswer answer = exclusion_holds(exclusion, drug, context);
     if (answer.holds == Tri::yes) out.stop(permission_of(exclusion.level), std::move(answer.reason));
     if (answer.holds != Tri::unknown) continue;
-    ask(out, answer.ask);
+    out.ask_for(answer.ask);
     if (only_allergy(exclusion.when) || exclusion.level == Stop::note || has_reason(out, answer.ask)) continue;
     answer.reason.id = answer.ask;
     out.stop(Permission::warned, std::move(answer.reason));
@@ -114,7 +114,7 @@ void check_first_tranexamic(const Tranexamic& state, const GiveContext& context,
   if (!since_birth) {
     if (context.woman.born() == Tri::no) return;  // said by check_birth
     out.stop(Permission::warned, because("ask_birth_time", "TXA-2", "tranexamic_acid"));
-    ask(out, "ask_birth_time");
+    out.ask_for("ask_birth_time");
     return;
   }
   Reason reason = because("after_window", "TXA-6", "tranexamic_acid");
@@ -140,7 +140,7 @@ void check_second_tranexamic(const Tranexamic& state, const GiveContext& context
   const bool unseen = !state.bleeding_since && state.state != TranexamicState::given;
   if (unseen || state.state == TranexamicState::second_unknown) {
     out.stop(Permission::warned, because("ask_bleeding", "TXA-4", "tranexamic_acid"));
-    ask(out, "ask_bleeding");
+    out.ask_for("ask_bleeding");
   }
 }
 

@@ -136,11 +136,6 @@ void Stops::plain(Verdict& out, Permission level, Reason reason) {
   out.stop(level, std::move(reason));
 }
 
-void ask(Verdict& verdict, std::string_view question) {
-  if (std::find(verdict.ask.begin(), verdict.ask.end(), question) == verdict.ask.end())
-    verdict.ask.emplace_back(question);
-}
-
 bool has_reason(const Verdict& verdict, std::string_view id) {
   return std::any_of(verdict.reasons.begin(), verdict.reasons.end(), [&](const Reason& r) { return r.id == id; });
 }

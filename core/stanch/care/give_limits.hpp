@@ -22,8 +22,6 @@ struct Stops {
   void plain(Verdict& out, Permission level, Reason reason);
 };
 
-/// Adds a question once.
-void ask(Verdict& verdict, std::string_view question);
 [[nodiscard]] bool has_reason(const Verdict& verdict, std::string_view id);
 
 /// Interval since the last dose, number of doses, total amount, and for oxytocin the fast bolus, the boluses together

@@ -100,7 +100,7 @@ Verdict may_manoeuvre(const Picture& picture, const View& view, const record::Ma
   if (causes.ruptured) stop(Permission::needs_override, "rupture_not_excluded", "MECH-3");
   if (!tissue && !picture.woman.placenta && !causes.of(CauseKind::tissue).answered()) {
     stop(Permission::warned, "tissue_not_known", "MECH-3");
-    verdict.ask.emplace_back("ask_placenta");
+    verdict.ask_for("ask_placenta");
   }
   if (!causes.ruptured && !causes.of(CauseKind::trauma).answered())
     stop(Permission::warned, "trauma_not_known", "MECH-3");

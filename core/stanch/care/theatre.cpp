@@ -71,14 +71,14 @@ Verdict judge_theatre_opening(Segments segments, std::optional<double> minutes_t
                                         std::string(record::word(*outside)), std::nullopt});
   if (!minutes_to_incision) {
     out.stop(Permission::warned, {"incision_time_unknown", "GW-9", key::theatre_open_before_incision});
-    out.ask.emplace_back("ask_incision_time");
+    out.ask_for("ask_incision_time");
   } else if (protocol.met(key::theatre_open_before_incision, *minutes_to_incision)) {
     out.stop(Permission::warned,
              {"too_early_for_incision", "GW-9", key::theatre_open_before_incision, minutes_to_incision});
   }
   if (protocol.word(key::theatre_warn_anaesthetist) == "yes" && anaesthetist_warned != Tri::yes) {
     out.stop(Permission::warned, {"anaesthetist_not_warned", "GW-9", key::theatre_warn_anaesthetist});
-    out.ask.emplace_back("warn_anaesthetist");
+    out.ask_for("warn_anaesthetist");
   }
   return out;
 }

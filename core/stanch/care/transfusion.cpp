@@ -188,7 +188,7 @@ Verdict may_blood(const Woman& woman, const View& view, const record::Blood& pro
   const auto hers = blood_group(woman.blood_group);
   if (!unit) {
     verdict.stop(Permission::warned, because("unit_group_not_said", "TR-10", {}, {}));
-    verdict.ask.emplace_back("read_group_on_unit");
+    verdict.ask_for("read_group_on_unit");
   } else if (hers) {
     const bool fits = proposed.product == Product::red_cells ? red_cells_fit(*unit, *hers)
                       : proposed.product == Product::plasma  ? plasma_fits(*unit, *hers)
@@ -198,7 +198,7 @@ Verdict may_blood(const Woman& woman, const View& view, const record::Blood& pro
     // Whose group is not known gets cells that carry neither antigen, or plasma that fights neither.
     const bool safe = cells ? !unit->a && !unit->b : unit->a && unit->b;
     if (!safe) verdict.stop(Permission::needs_senior, because("her_group_not_known", "TR-3", {}, {}));
-    verdict.ask.emplace_back("ask_blood_group");
+    verdict.ask_for("ask_blood_group");
   }
   const bool emergency_positive = !hers && view.protocol().word(key::transfusion_emergency_group) == "O+";
   const bool wants_negative = rhd_negative(woman) || (!hers && !emergency_positive);

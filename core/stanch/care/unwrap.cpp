@@ -162,7 +162,7 @@ void stop_by_readiness(const Readiness& readiness, Verdict& out) {
   for (const Condition& condition : readiness.conditions) {
     if (condition.met == Tri::yes) continue;
     out.stop(Permission::needs_override, condition.reason);
-    if (condition.met == Tri::unknown) out.ask.emplace_back(condition.ask);
+    if (condition.met == Tri::unknown) out.ask_for(condition.ask);
   }
   out.allowed_at = readiness.earliest;
 }
@@ -183,7 +183,7 @@ void stop_by_step(const StepJudgement& step, Verdict& out) {
     }
     case StepVerdict::unknown:
       for (const Reason& reason : step.reasons) out.stop(Permission::needs_override, reason);
-      for (const std::string_view ask : step.ask) out.ask.emplace_back(ask);
+      for (const std::string_view ask : step.ask) out.ask_for(ask);
       return;
   }
 }
@@ -201,7 +201,7 @@ bool stop_by_age(const View& view, std::optional<Moment> read_at, Verdict& out) 
                 "",
                 read_at};
   out.stop(stale ? Permission::needs_override : Permission::warned, std::move(reason));
-  out.ask.emplace_back("take_vitals");
+  out.ask_for("take_vitals");
   return stale;
 }
 

@@ -50,12 +50,13 @@ Json to_json(const Readiness& readiness, const protocol::Protocol& protocol) {
   Json out{{"ready", word(readiness.ready)}, {"notices", to_json(readiness.notices, protocol)}};
   Json& conditions = out["conditions"] = Json::array();
   Json& reasons = out["reasons"] = Json::array();
-  Json& ask = out["ask"] = Json::array();
+  std::vector<std::string> ask;
   for (const Condition& condition : readiness.conditions) {
     conditions.push_back(Json{{"id", condition.id}, {"met", word(condition.met)}, {"rule", condition.reason.rule}});
     if (condition.met != Tri::yes) reasons.push_back(to_json(condition.reason, protocol));
-    if (condition.met == Tri::unknown) ask.push_back(condition.ask);
+    if (condition.met == Tri::unknown) ask_once(ask, condition.ask);
   }
+  out["ask"] = ask;
   put(out, "earliest", readiness.earliest);
   return out;
 }

@@ -1,5 +1,6 @@
 #include "stanch/care/verdict.hpp"
 
+#include <algorithm>
 #include <array>
 #include <cstddef>
 #include <nlohmann/json.hpp>
@@ -20,6 +21,23 @@ void Verdict::stop(Permission level, Reason reason) {
     reasons.push_back(std::move(reason));
   }
 }
+
+namespace {
+
+bool covers(std::string_view asked, std::string_view question) {
+  return asked == question || (asked == "take_vitals" && (question == "take_pulse" || question == "take_bp"));
+}
+
+}  // namespace
+
+void ask_once(std::vector<std::string>& asked, std::string_view question) {
+  if (std::any_of(asked.begin(), asked.end(), [&](const std::string& one) { return covers(one, question); })) return;
+  asked.erase(std::remove_if(asked.begin(), asked.end(), [&](const std::string& one) { return covers(question, one); }),
+              asked.end());
+  asked.emplace_back(question);
+}
+
+void Verdict::ask_for(std::string_view question) { ask_once(ask, question); }
 
 Json to_json(const Verdict& verdict, const protocol::Protocol& protocol) {
   Json out{{"permission", word(verdict.permission)},

@@ -34,7 +34,13 @@ struct Verdict {
 
   /// Adds a reason and raises the permission to at least `level`; reasons that raise it go first.
   void stop(Permission level, Reason reason);
+
+  /// Adds to `ask`, each thing once.
+  void ask_for(std::string_view question);
 };
+
+/// Adds a question unless it is asked already: "take_vitals" asks for the pulse and for the pressure.
+void ask_once(std::vector<std::string>& asked, std::string_view question);
 
 /// {"permission", "reasons", "allowed_at", "second_person", "ask"}
 [[nodiscard]] Json to_json(const Verdict& verdict, const protocol::Protocol& protocol);

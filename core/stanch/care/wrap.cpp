@@ -126,7 +126,7 @@ Verdict wrap_exclusions(const Woman& woman, bool dying_otherwise, const protocol
   Verdict out;
   if (!woman.cautions) {
     out.stop(Permission::warned, {"cautions_not_asked", "GC-4", key::wrap_ask_first});
-    out.ask.emplace_back("ask_cautions");
+    out.ask_for("ask_cautions");
     return out;
   }
   for (const std::string& caution : protocol.words(key::wrap_blocked_by))

@@ -1,4 +1,5 @@
-// What was done, seen and called for. Each is saved by one tap, and the pad stays for the next.
+// What was done, seen and called for. Each is saved by one tap, and the pad stays for the next; to correct a row it opens
+// with what was written chosen, and closes with the new choice.
 import { For, Match, Show, Switch, createMemo, createSignal } from 'solid-js';
 import { Sheet } from '../parts/Sheet.tsx';
 import { now } from '../parts/clock.ts';
@@ -6,36 +7,25 @@ import { choices, useLive } from '../parts/live.tsx';
 import { record } from '../parts/recording.ts';
 import { go, replace } from '../parts/route.ts';
 import { TakeBack } from '../parts/TakeBack.tsx';
-import { correcting, written } from '../parts/writing.ts';
-import type { Entry, Payload } from '../store/entry.ts';
+import { rowToCorrect, written } from '../parts/writing.ts';
+import { type Entry, type Payload, payloadOf } from '../store/entry.ts';
 import { clockText } from '../words/figures.ts';
 import { nameIn, nameOf, say, sentence } from '../words/messages.ts';
-
-const tabs = ['first', 'look', 'hold', 'people', 'more'] as const;
-type Tab = (typeof tabs)[number];
-
-const groups: Record<Tab, string[]> = {
-  first: ['first_response', 'access'],
-  look: ['cause'],
-  hold: ['mechanical'],
-  people: [],
-  more: ['support', 'surgical', 'imaging'],
-};
-const seen: Record<Tab, string[]> = {
-  first: ['tone', 'bleeding'],
-  look: ['placenta', 'tear', 'haematoma', 'inversion', 'rupture', 'clotting', 'breathing', 'skin', 'pad', 'cause_tone', 'cause_trauma', 'cause_tissue', 'cause_thrombin'],
-  hold: ['iv_running', 'helper', 'qualified_clinician'],
-  people: ['anaesthetist_warned'],
-  more: ['would_die_otherwise'],
-};
+import { type Tab, groups, seen, tabOf, tabs } from './didTabs.ts';
 
 export function Did(props: { tab: string }) {
   const live = useLive();
   const [chosen, setChosen] = createSignal<Tab | undefined>();
-  const tab = (): Tab => chosen() ?? (tabs.includes(props.tab as Tab) ? (props.tab as Tab) : 'first');
+  const old = rowToCorrect('manoeuvre', 'finding', 'call', 'outcome');
+  const oldTab = old && tabOf(old, choices());
+  const tab = (): Tab => chosen() ?? (tabs.includes(props.tab as Tab) ? (props.tab as Tab) : (oldTab ?? 'first'));
+  const says = (kind: string, payload: Payload) =>
+    old?.kind === kind && Object.entries(payload).every(([field, value]) => old[field] === value);
+  const pressed = (kind: string, payload: Payload) => old && says(kind, payload);
   const put = async (kind: string, payload: Payload) => {
-    const fixing = correcting() !== undefined;
-    if ((await record(written(live.id, kind, payload))) && fixing) replace('case', live.id);
+    const subject = payload.what === undefined ? { who: payload.who } : { what: payload.what };
+    const kept = old && says(kind, subject) ? payloadOf(old) : {};
+    if ((await record(written(live.id, kind, { ...kept, ...payload }))) && old) replace('case', live.id);
   };
   const newest = createMemo(() => {
     const out = new Map<string, Entry>();
@@ -75,7 +65,7 @@ export function Did(props: { tab: string }) {
                       <button
                         type="button"
                         class="chip live"
-                        aria-pressed={latest(finding.id)?.value === value}
+                        aria-pressed={pressed('finding', { what: finding.id, value }) ?? latest(finding.id)?.value === value}
                         onClick={() => void put('finding', { what: finding.id, value })}
                       >
                         {sentence(nameIn('finding', value))}
@@ -89,7 +79,7 @@ export function Did(props: { tab: string }) {
           <div class="grid-2">
             <For each={manoeuvres()}>
               {(one) => (
-                <button type="button" class="key did" onClick={() => void put('manoeuvre', { what: one.id })}>
+                <button type="button" class="key did" aria-pressed={pressed('manoeuvre', { what: one.id })} onClick={() => void put('manoeuvre', { what: one.id })}>
                   {sentence(nameOf(one.id))}
                   <span class="quiet">{at('manoeuvre', one.id)}</span>
                 </button>
@@ -108,6 +98,7 @@ export function Did(props: { tab: string }) {
                           type="button"
                           class="key did"
                           aria-label={`${sentence(nameIn('call', role))} ${nameIn('call', state)}`}
+                          aria-pressed={pressed('call', { who: role, state })}
                           onClick={() => void put('call', { who: role, state })}
                         >
                           {sentence(nameIn('call', state))}
@@ -129,7 +120,7 @@ export function Did(props: { tab: string }) {
                 </button>
                 <For each={choices()!.outcomes}>
                   {(what) => (
-                    <button type="button" class="key did" onClick={() => void put('outcome', { what })}>
+                    <button type="button" class="key did" aria-pressed={pressed('outcome', { what })} onClick={() => void put('outcome', { what })}>
                       {sentence(nameIn('outcome', what))}
                       <span class="quiet">{at('outcome', what)}</span>
                     </button>

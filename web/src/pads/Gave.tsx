@@ -7,8 +7,9 @@ import { Sheet } from '../parts/Sheet.tsx';
 import { choices, useLive } from '../parts/live.tsx';
 import { record } from '../parts/recording.ts';
 import { replace } from '../parts/route.ts';
-import { written } from '../parts/writing.ts';
-import type { Payload } from '../store/entry.ts';
+import { rowToCorrect, written } from '../parts/writing.ts';
+import type { Entry, Payload } from '../store/entry.ts';
+import { infusionText } from '../words/entryText.ts';
 import { figure, withUnit } from '../words/figures.ts';
 import { nameOf, say, sentence } from '../words/messages.ts';
 import { OtherAmount } from './OtherAmount.tsx';
@@ -27,13 +28,6 @@ interface Given {
 const purposes: Record<string, Tab> = { uterotonic: 'womb', antifibrinolytic: 'clot', clotting_factor: 'clot' };
 const tabOf = (drug: DrugChoice): Tab => purposes[drug.purpose] ?? 'other';
 
-function infusionText(infusion: { ml: number; over_min: number } | undefined): string {
-  if (!infusion) return '';
-  return infusion.over_min > 0 ?
-      say('gave.in_over', { ml: figure(infusion.ml), min: figure(infusion.over_min) })
-    : say('gave.in', { ml: figure(infusion.ml) });
-}
-
 function doseRow(drug: DrugChoice, usual: UsualDose): Given {
   const how = [
     nameOf(usual.route),
@@ -51,6 +45,10 @@ function doseRow(drug: DrugChoice, usual: UsualDose): Given {
   };
 }
 
+const says = (entry: Entry, given: Given) =>
+  entry.kind === given.kind &&
+  Object.entries(given.payload).every(([field, value]) => JSON.stringify(entry[field]) === JSON.stringify(value));
+
 /** Two ways of giving that read the same are one row. */
 function eachOnce(all: Given[]): Given[] {
   const rows = new Map<string, Given>();
@@ -64,8 +62,13 @@ function eachOnce(all: Given[]): Given[] {
 export function Gave(props: { tab: string }) {
   const live = useLive();
   const [chosen, setChosen] = createSignal<Tab | undefined>();
-  const [typing, setTyping] = createSignal<{ thing?: string } | undefined>();
-  const tab = (): Tab => chosen() ?? (tabs.includes(props.tab as Tab) ? (props.tab as Tab) : 'usual');
+  const old = rowToCorrect('drug', 'fluid', 'blood');
+  const [typing, setTyping] = createSignal<{ thing?: string; old?: Entry } | undefined>(old && { old });
+  const oldTab = () => {
+    const drug = choices()?.drugs.find((one) => one.id === old?.drug);
+    return old?.kind === 'fluid' || old?.kind === 'blood' ? old.kind : drug ? tabOf(drug) : undefined;
+  };
+  const tab = (): Tab => chosen() ?? (tabs.includes(props.tab as Tab) ? (props.tab as Tab) : (oldTab() ?? 'usual'));
 
   const fluids = createMemo<Given[]>(() =>
     (choices()?.fluids ?? []).flatMap((fluid) =>
@@ -125,7 +128,7 @@ export function Gave(props: { tab: string }) {
   };
   return (
     <Sheet title={say('gave.title')} writes>
-      <div class="tabs" role="group" aria-label={say('gave.title')}>
+      <div class="tabs" role="group" aria-label={say('gave.title')} hidden={typing()?.old !== undefined}>
         <For each={tabs}>
           {(one) => (
             <button
@@ -145,13 +148,27 @@ export function Gave(props: { tab: string }) {
       <div class="scroll" tabindex="0" role="region" aria-label={say(`gave.${tab()}`)}>
         <Show
           when={!typing()}
-          fallback={<OtherAmount tab={tab()} tabOf={tabOf} thing={typing()?.thing} onGive={(kind, payload) => void give(kind, payload)} />}
+          fallback={
+            <OtherAmount
+              tab={tab()}
+              tabOf={tabOf}
+              thing={typing()?.thing}
+              old={typing()?.old}
+              onThing={() => setTyping(undefined)}
+              onGive={(kind, payload) => void give(kind, payload)}
+            />
+          }
         >
           <ul class="gives">
             <For each={rows()}>
               {(one) => (
                 <li>
-                  <button type="button" class="key give" onClick={() => void give(one.kind, one.payload)}>
+                  <button
+                    type="button"
+                    class="key give"
+                    aria-pressed={old && says(old, one)}
+                    onClick={() => void give(one.kind, one.payload)}
+                  >
                     <span>
                       <b>{sentence(one.name)}</b> <b class="dose">{one.dose}</b>
                     </span>

@@ -6,28 +6,37 @@ import { now } from '../parts/clock.ts';
 import { choices, useLive } from '../parts/live.tsx';
 import { record } from '../parts/recording.ts';
 import { replace } from '../parts/route.ts';
-import { written } from '../parts/writing.ts';
-import type { Payload } from '../store/entry.ts';
+import { rowToCorrect, written } from '../parts/writing.ts';
+import { type Payload, payloadOf } from '../store/entry.ts';
 import { figure, spanText } from '../words/figures.ts';
 import { nameIn, say, sentence } from '../words/messages.ts';
 
 const steps = [100, 200, 300, 500]; // mL, the marks of a drape: sizes of keys, not limits
+const asked = ['method', 'level_ml', 'amount_ml', 'wet_g', 'dry_g', 'emptied'];
 const [lastMethod, setLastMethod] = createSignal('drape');
 
 export function Loss() {
   const live = useLive();
-  const [added, setAdded] = createSignal(0);
-  const [typing, setTyping] = createSignal<'level_ml' | 'amount_ml' | undefined>();
-  const [emptied, setEmptied] = createSignal(false);
+  const old = rowToCorrect('loss');
+  const oldNumber = (name: string) => (typeof old?.[name] === 'number' ? (old[name] as number) : undefined);
+  const [method, setMethod] = createSignal(old ? String(old.method) : lastMethod());
+  const [added, setAdded] = createSignal(oldNumber('amount_ml') ?? 0);
+  const [typing, setTyping] = createSignal<'level_ml' | 'amount_ml' | undefined>(oldNumber('level_ml') === undefined ? undefined : 'level_ml');
+  const [emptied, setEmptied] = createSignal(old?.emptied === true);
+  const from = (): PadValues | undefined => {
+    if (!old) return undefined;
+    const numbers = padFields().map(({ name }) => [name, name === 'amount_ml' && added() > 0 ? added() : oldNumber(name)] as const);
+    return Object.fromEntries(numbers.filter((one): one is [string, number] => one[1] !== undefined));
+  };
   const range = (field: string) => choices()!.fields.loss![field]!;
   const total = () => live.advice()?.known.loss;
   const field = (name: string): PadField => ({ name, label: say(`field.${name}`), range: range(name), decimals: 0 });
   const padFields = createMemo(() => {
     const name = typing();
-    return name ? [field(name)] : lastMethod() === 'weighed' ? [field('wet_g'), field('dry_g')] : [];
+    return name ? [field(name)] : method() === 'weighed' ? [field('wet_g'), field('dry_g')] : [];
   });
   const save = async (payload: Payload) => {
-    const whole = { method: lastMethod(), ...payload, ...(emptied() ? { emptied: true } : {}) };
+    const whole = { ...(old && payloadOf(old, asked)), method: method(), ...payload, ...(emptied() ? { emptied: true } : {}) };
     if (await record(written(live.id, 'loss', whole))) replace('case', live.id);
   };
   const text = (values: PadValues) => {
@@ -38,8 +47,8 @@ export function Loss() {
     return say('save');
   };
   // With the keypad open there is room for nothing else.
-  const keys = () => typing() !== undefined || lastMethod() === 'weighed';
-  const reads = () => lastMethod() === 'drape' || lastMethod() === 'suction';
+  const keys = () => typing() !== undefined || method() === 'weighed';
+  const reads = () => method() === 'drape' || method() === 'suction';
   return (
     <Sheet title={say('loss.title')} writes>
       <Show when={choices()}>
@@ -53,33 +62,35 @@ export function Loss() {
           </Show>
           <div class="methods" role="group" aria-label={say('loss.by')}>
             <For each={range('method').words}>
-              {(method) => (
+              {(one) => (
                 <button
                   type="button"
                   class="chip"
                   classList={{ live: !keys() }}
-                  aria-pressed={lastMethod() === method}
+                  aria-pressed={method() === one}
                   onClick={() => {
-                    setLastMethod(method);
+                    setMethod(one);
+                    if (!old) setLastMethod(one);
                     setTyping(undefined);
                   }}
                 >
-                  {sentence(nameIn('loss', method))}
+                  {sentence(nameIn('loss', one))}
                 </button>
               )}
             </For>
           </div>
           <Switch>
-            <Match when={lastMethod() === 'weighed'}>
+            <Match when={method() === 'weighed'}>
               <Keypad
                 kind="loss"
                 fields={padFields()}
+                from={from()}
                 saveText={text}
                 onSave={(values) => values.wet_g !== undefined && values.dry_g !== undefined && void save(values)}
               />
             </Match>
             <Match when={typing()}>
-              <Keypad kind="loss" fields={padFields()} saveText={text} onSave={(values) => void save(values)} />
+              <Keypad kind="loss" fields={padFields()} from={from()} saveText={text} onSave={(values) => void save(values)} />
             </Match>
             <Match when={true}>
               <h3>{say('loss.more')}</h3>
@@ -113,7 +124,7 @@ export function Loss() {
             </div>
           </Show>
         </div>
-        <Show when={!typing() && lastMethod() !== 'weighed'}>
+        <Show when={!typing() && method() !== 'weighed'}>
           <div class="foot">
             <button
               type="button"

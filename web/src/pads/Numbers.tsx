@@ -5,7 +5,8 @@ import { Sheet } from '../parts/Sheet.tsx';
 import { choices, useLive } from '../parts/live.tsx';
 import { record } from '../parts/recording.ts';
 import { replace } from '../parts/route.ts';
-import { correcting, written } from '../parts/writing.ts';
+import { rowToCorrect, written } from '../parts/writing.ts';
+import { payloadOf } from '../store/entry.ts';
 import { figure } from '../words/figures.ts';
 import { nameIn, say } from '../words/messages.ts';
 
@@ -27,6 +28,7 @@ const shapes: Record<string, Record<string, number>> = {
 
 export function NumbersPad(props: { kind: string; title: string }) {
   const live = useLive();
+  const old = rowToCorrect(props.kind);
   const last = (field: string): PadField['last'] => {
     const entry = live
       .entries()
@@ -44,20 +46,21 @@ export function NumbersPad(props: { kind: string; title: string }) {
       last: last(field),
     }));
   });
+  const fieldNames = Object.keys(shapes[props.kind]!);
+  const from = old && (Object.fromEntries(fieldNames.filter((field) => old[field] != null).map((field) => [field, old[field]])) as PadValues);
   const text = (values: PadValues) => {
     const parts = Object.values(values).map((value) => (typeof value === 'number' ? figure(value) : nameIn(props.kind, value)));
     return parts.length === 0 ? say('save') : say('save.numbers', { numbers: parts.join(' · ') });
   };
   const save = async (values: PadValues) => {
-    // What a corrected row also held is kept, unless it was measured again.
-    const old = correcting()?.entry;
-    const kept = old?.kind === props.kind ? Object.fromEntries(Object.keys(shapes[props.kind]!).map((field) => [field, old[field]])) : {};
+    // What a corrected row also says, beside the fields of this pad, stays with it: also a test that gave no number.
+    const kept = old ? payloadOf(old, fieldNames.filter((field) => old[field] !== null)) : {};
     if (await record(written(live.id, props.kind, { ...kept, ...values }))) replace('case', live.id);
   };
   return (
     <Sheet title={props.title} writes>
       <Show when={choices()}>
-        <Keypad kind={props.kind} fields={fields()} saveText={text} onSave={(values) => void save(values)} />
+        <Keypad kind={props.kind} fields={fields()} from={from} saveText={text} onSave={(values) => void save(values)} />
       </Show>
     </Sheet>
   );

@@ -1,14 +1,19 @@
-// A dose, volume or number of units that is not one of the usual ones: what, how, then the amount by keypad.
-import { For, Match, Show, Switch, createMemo, createSignal } from 'solid-js';
-import type { DrugChoice } from '../core/answers.ts';
+// A dose, volume or number of units that is not one of the usual ones: what, how, then the amount by keypad. To correct
+// what was written it opens with all three chosen, each to be changed by itself.
+import { For, Match, Show, Switch, createMemo, createSignal, untrack } from 'solid-js';
+import type { DrugChoice, UsualDose } from '../core/answers.ts';
 import { Keypad, type PadField, type PadValues } from '../parts/Keypad.tsx';
 import { choices } from '../parts/live.tsx';
-import type { Payload } from '../store/entry.ts';
+import { type Entry, type Payload, payloadOf } from '../store/entry.ts';
+import { infusionText } from '../words/entryText.ts';
 import { withUnit } from '../words/figures.ts';
 import { nameOf, say, sentence } from '../words/messages.ts';
 
+const subjects = { drug: 'drug', fluid: 'fluid', blood: 'product' } as const;
+const amounts = ['dose', 'unit', 'ml', 'units', 'g'];
+
 interface Thing {
-  kind: 'drug' | 'fluid' | 'blood';
+  kind: keyof typeof subjects;
   id: string;
   field: string;
   unit: string;
@@ -27,21 +32,40 @@ function things(tab: string, tabOf: (drug: DrugChoice) => string): Thing[] {
     routes: [],
   }));
   const drugs = all.drugs
-    .filter((drug) => tab === 'usual' || tabOf(drug) === tab)
+    .filter((drug) => tab === 'usual' || tab === 'all' || tabOf(drug) === tab)
     .map((drug): Thing => ({ kind: 'drug', id: drug.id, field: 'dose', unit: drug.unit, routes: drug.routes }));
   if (tab === 'fluid') return fluids;
   if (tab === 'blood') return blood;
+  if (tab === 'all') return [...drugs, ...fluids, ...blood];
   return tab === 'usual' ? [...drugs, ...fluids] : drugs;
 }
+
+const subjectOf = (entry: Entry) => String(entry[subjects[entry.kind as Thing['kind']]]);
 
 export function OtherAmount(props: {
   tab: string;
   tabOf: (drug: DrugChoice) => string;
   thing?: string;
+  old?: Entry;
+  onThing: () => void;
   onGive: (kind: string, payload: Payload) => void;
 }) {
-  const [thing, setThing] = createSignal(things(props.tab, props.tabOf).find((one) => one.id === props.thing));
-  const [route, setRoute] = createSignal<string | undefined>();
+  const old = untrack(() => props.old);
+  const offered = () => things(old ? 'all' : props.tab, props.tabOf);
+  const [thing, setThing] = createSignal(offered().find((one) => one.id === (old ? subjectOf(old) : props.thing)));
+  const [route, setRoute] = createSignal(old && thing()?.routes.includes(String(old.route)) ? String(old.route) : undefined);
+  const [changing, setChanging] = createSignal(false);
+  const choosing = () => thing()!.routes.length > 0 && (route() === undefined || changing());
+  // What else was written of it stays as long as it is the same thing, given the same way.
+  const kept = (one: Thing): Payload => {
+    if (!old || subjectOf(old) !== one.id) return {};
+    const otherWay = old.kind === 'drug' && route() !== old.route;
+    return payloadOf(old, [...amounts, 'route', ...(otherWay ? ['infusion'] : [])]);
+  };
+  const from = (one: Thing): PadValues | undefined => {
+    const amount = old && subjectOf(old) === one.id && (one.kind !== 'drug' || old.unit === one.unit) ? old[one.field] : undefined;
+    return typeof amount === 'number' ? { [one.field]: amount } : undefined;
+  };
   const field = (one: Thing): PadField => ({
     name: one.field,
     label: say(`field.${one.field}`),
@@ -51,14 +75,14 @@ export function OtherAmount(props: {
   const fields = createMemo(() => (thing() ? [field(thing()!)] : []));
   const give = (one: Thing, values: PadValues) => {
     const amount = values[one.field];
-    if (one.kind === 'drug') props.onGive('drug', { drug: one.id, dose: amount, unit: one.unit, route: route() });
-    else props.onGive(one.kind, { [one.kind === 'fluid' ? 'fluid' : 'product']: one.id, [one.field]: amount });
+    const how = one.kind === 'drug' ? { unit: one.unit, route: route() } : {};
+    props.onGive(one.kind, { ...kept(one), [subjects[one.kind]]: one.id, [one.field]: amount, ...how });
   };
   return (
     <Switch>
       <Match when={!thing()}>
         <ul class="gives">
-          <For each={things(props.tab, props.tabOf)}>
+          <For each={offered()}>
             {(one) => (
               <li>
                 <button type="button" class="key wide" onClick={() => setThing(one)}>
@@ -69,36 +93,57 @@ export function OtherAmount(props: {
           </For>
         </ul>
       </Match>
-      <Match when={thing()!.routes.length > 0 && route() === undefined}>
-        <p class="lead">{sentence(nameOf(thing()!.id))}</p>
-        <h3>{say('gave.route')}</h3>
-        <div class="ways-down">
-          <For each={thing()!.routes}>
-            {(one) => (
-              <button type="button" class="key wide" onClick={() => setRoute(one)}>
-                {sentence(nameOf(one))}
-              </button>
-            )}
-          </For>
-        </div>
-      </Match>
       <Match when={thing()}>
         {(one) => (
           <>
-            <p class="lead">
-              {sentence(nameOf(one().id))}
-              <Show when={route()}>{(by) => <span class="quiet"> {nameOf(by())}</span>}</Show>
-            </p>
-            <Keypad
-              kind={one().kind}
-              fields={fields()}
-              saveText={(values) =>
-                values[one().field] === undefined ?
-                  say('save')
-                : say('save.numbers', { numbers: withUnit(Number(values[one().field]), one().unit) })
-              }
-              onSave={(values) => give(one(), values)}
-            />
+            <Show when={old} fallback={<p class="lead">{sentence(nameOf(one().id))} <span class="quiet">{route() && nameOf(route()!)}</span></p>}>
+              <div class="chips">
+                <button type="button" class="chip" aria-pressed="true" onClick={() => props.onThing()}>
+                  {sentence(nameOf(one().id))}
+                </button>
+                <Show when={route()}>
+                  {(by) => (
+                    <button type="button" class="chip" aria-pressed="true" onClick={() => setChanging(true)}>
+                      {[nameOf(by()), infusionText(kept(one()).infusion as UsualDose['infusion'])].filter(Boolean).join(', ')}
+                    </button>
+                  )}
+                </Show>
+              </div>
+            </Show>
+            <Show when={choosing()}>
+              <h3>{say('gave.route')}</h3>
+              <div class="ways-down">
+                <For each={one().routes}>
+                  {(by) => (
+                    <button
+                      type="button"
+                      class="key wide"
+                      aria-pressed={old && route() === by}
+                      onClick={() => {
+                        setRoute(by);
+                        setChanging(false);
+                      }}
+                    >
+                      {sentence(nameOf(by))}
+                    </button>
+                  )}
+                </For>
+              </div>
+            </Show>
+            {/* An amount that is typed stays while another way of giving is chosen. */}
+            <div hidden={choosing()}>
+              <Keypad
+                kind={one().kind}
+                fields={fields()}
+                from={from(one())}
+                saveText={(values) =>
+                  values[one().field] === undefined ?
+                    say('save')
+                  : say('save.numbers', { numbers: withUnit(Number(values[one().field]), one().unit) })
+                }
+                onSave={(values) => give(one(), values)}
+              />
+            </div>
           </>
         )}
       </Match>

@@ -7,6 +7,7 @@ import { entryText } from '../words/entryText.ts';
 import { reasonText } from '../words/adviceText.ts';
 import { clockText } from '../words/figures.ts';
 import { say } from '../words/messages.ts';
+import { useOpen } from './Kept.tsx';
 import { now } from './clock.ts';
 import { choices } from './live.tsx';
 import { warnings } from './recording.ts';
@@ -21,7 +22,8 @@ export function savedIn(caseId: string): Saved | undefined {
 }
 
 export function TakeBack(props: { caseId: string }) {
-  const saved = () => savedIn(props.caseId);
+  const isOpen = useOpen();
+  const saved = () => (isOpen() ? savedIn(props.caseId) : undefined);
   createEffect(() => {
     const last = saved();
     if (last === undefined) return;

@@ -30,6 +30,16 @@ export function bornShort(entries: readonly Entry[], now: number): string {
   return first ? say('started', { since: sinceText(now - Date.parse(first.at)) }) : '';
 }
 
+/** The facilities that the record on this phone has seen, the latest first. */
+export function facilitiesOf(cases: ReadonlyMap<string, readonly Entry[]>): string[] {
+  const seen = new Set<string>();
+  for (const entries of [...cases.values()].reverse())
+    for (const entry of entries)
+      if (entry.kind === 'place')
+        for (const one of [entry.where, entry.to]) if (String(one).startsWith('facility:')) seen.add(String(one));
+  return [...seen];
+}
+
 /** A case that was taken back whole is no case. */
 export function isGone(entries: readonly Entry[]): boolean {
   const struck = struckIds(entries);

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { type Grammar, grammarOf, isComplete, pressed, valueOf } from './grammar.ts';
+import { type Grammar, grammarOf, isComplete, pressed, typedText, valueOf } from './grammar.ts';
 
 const pulse = grammarOf({ type: 'whole', low: 0, high: 300, usual_low: 20, usual_high: 250 }, 0);
 const systolic = grammarOf({ type: 'whole', low: 0, high: 320, usual_low: 30, usual_high: 260 }, 0);
@@ -37,6 +37,11 @@ describe('what is unlikely but true can be written', () => {
   test('a leading 0 gives a pulse of 280', () => expect(valueOf(typed('0280', pulse), pulse)).toBe(280));
   test('nothing gives a pulse of 301', () => expect(pressed('030', '1', pulse)).toBeUndefined());
   test('half a gram', () => expect(valueOf(typed('0.5', dose), dose)).toBe(0.5));
+});
+
+test('what was written reads as it would have been typed', () => {
+  for (const [value, g] of [[118, pulse], [280, pulse], [19, systolic], [36.5, temperature], [0.25, dose]] as const)
+    expect(valueOf(typedText(value, g), g), String(value)).toBe(value);
 });
 
 test('random keys never give a value outside what the record holds', () => {

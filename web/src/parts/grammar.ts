@@ -68,6 +68,12 @@ export function valueOf(text: string, g: Grammar): number | undefined {
   return Number.isFinite(value) && value >= low && value <= high ? value : undefined;
 }
 
+/** How a number would have been typed: with a leading 0 where it is outside the likely range. */
+export function typedText(value: number, g: Grammar): string {
+  const text = String(value);
+  return valueOf(text, g) === undefined && valueOf(`0${text}`, g) !== undefined ? `0${text}` : text;
+}
+
 /** A number that no further digit could belong to. */
 export function isComplete(text: string, g: Grammar): boolean {
   if (valueOf(text, g) === undefined) return false;

@@ -1,7 +1,8 @@
 // What every pad shares while it is open: when the thing happened, and the row that it corrects.
 import { createSignal } from 'solid-js';
 import type { Entry } from '../store/entry.ts';
-import type { Writing } from '../store/record.ts';
+import { happenedAt } from '../store/entry.ts';
+import { type Writing, clockOffset } from '../store/record.ts';
 import { nameIn } from '../words/messages.ts';
 
 /** Minutes before now, or a moment. */
@@ -23,10 +24,19 @@ export function startWriting(): void {
   setCorrecting(undefined);
 }
 
-/** A pad opened to correct a row starts from that row's time. */
+/** When a row happened, by this phone's clock, whichever phone wrote it. */
+export const rowTime = (entry: Entry): number => happenedAt(entry) + clockOffset();
+
+/** A pad opened to correct a row starts from that row's time, and from what it says. */
 export function startCorrecting(entry: Entry, reason: string): void {
-  setWhen({ at: Date.parse(entry.at) });
+  setWhen({ at: rowTime(entry) });
   setCorrecting({ entry, reason });
+}
+
+/** The row that a pad of these kinds was opened to correct. */
+export function rowToCorrect(...kinds: string[]): Entry | undefined {
+  const entry = correcting()?.entry;
+  return entry && kinds.includes(entry.kind) ? entry : undefined;
 }
 
 /** What the pad writes, with the time chosen and the row that it stands for. */

@@ -1,58 +1,19 @@
 // The bedside: what happened runs up from the now line, what is due waits below it, and under the thumb are the four
 // pads and the three ways. None of it changes its place.
 import { For, Show, createEffect, createMemo, createSignal, on } from 'solid-js';
-import type { Due } from '../core/answers.ts';
-import { dueAct, declinedName } from '../core/dueActs.ts';
+import { declinedName } from '../core/dueActs.ts';
+import { DueRow } from '../parts/DueRow.tsx';
 import { Row } from '../parts/Row.tsx';
 import { TakeBack, savedIn } from '../parts/TakeBack.tsx';
-import { now } from '../parts/clock.ts';
-import { choices, useLive } from '../parts/live.tsx';
-import { record } from '../parts/recording.ts';
+import { useLive } from '../parts/live.tsx';
 import { go } from '../parts/route.ts';
-import { dueText, standingText } from '../words/adviceText.ts';
 import { say } from '../words/messages.ts';
 import { NowLine } from './NowLine.tsx';
-import { marks } from './Cases.tsx';
 
 const pads = ['vitals', 'loss', 'gave', 'did'] as const;
 const ways = ['wrap', 'course', 'move'] as const;
 const shownAtFirst = 2;
 const newestRows = 20; // the whole course is one tap away
-const longRow = 50; // letters that fit at full size
-
-function DueRow(props: { due: Due }) {
-  const live = useLive();
-  const [done, setDone] = createSignal(false);
-  const act = () => dueAct(props.due, choices()!);
-  const tap = async () => {
-    const what = act();
-    if ('go' in what) return go('case', live.id, what.go, what.subject ?? '');
-    setDone(await record({ case: live.id, ...what.done }));
-  };
-  return (
-    <li class={`due ${props.due.priority}`}>
-      <button type="button" class="due-text" classList={{ long: dueText(props.due).length > longRow }} onClick={() => go('case', live.id, 'why', declinedName(props.due))}>
-        <span class={`mark ${props.due.priority}`} aria-hidden="true">
-          {marks[props.due.priority]}
-        </span>
-        <span>
-          <b>{dueText(props.due)}</b> <span class="standing">{standingText(props.due, now())}</span>
-        </span>
-      </button>
-      <Show when={choices()}>
-        <button
-          type="button"
-          class="due-act"
-          disabled={done()}
-          aria-label={`${'go' in act() ? say('due.go') : say('due.done')} ${dueText(props.due)}`}
-          onClick={() => void tap()}
-        >
-          {done() ? '✓' : 'go' in act() ? say('due.go') : say('due.done')}
-        </button>
-      </Show>
-    </li>
-  );
-}
 
 export function Bedside(props: { covered: boolean; wide: boolean }) {
   const live = useLive();

@@ -1,17 +1,20 @@
 // One case: the strip that never leaves, the bedside, and at most one thing open over it.
-import { Match, Show, Switch, createEffect, createSignal, onCleanup } from 'solid-js';
+import { Match, Show, Switch, createEffect, onCleanup } from 'solid-js';
 import { NumbersPad } from '../pads/Numbers.tsx';
 import { Did } from '../pads/Did.tsx';
 import { Gave } from '../pads/Gave.tsx';
 import { Loss } from '../pads/Loss.tsx';
+import { RowWords } from '../pads/RowWords.tsx';
 import { Vitals } from '../pads/Vitals.tsx';
+import { Kept } from '../parts/Kept.tsx';
 import { LinkMark } from '../parts/LinkMark.tsx';
 import { bornShort, labelOf } from '../parts/caseFacts.ts';
 import { now } from '../parts/clock.ts';
 import { LiveProvider, liveCase } from '../parts/live.tsx';
 import { setRefusal, refusal } from '../parts/recording.ts';
 import { go, replace, route } from '../parts/route.ts';
-import { correcting, startWriting } from '../parts/writing.ts';
+import { startWriting } from '../parts/writing.ts';
+import { isWide } from '../parts/wide.ts';
 import { clockText } from '../words/figures.ts';
 import { say } from '../words/messages.ts';
 import { Bedside } from './Bedside.tsx';
@@ -22,14 +25,8 @@ import { RowSheet } from './RowSheet.tsx';
 import { Woman } from './Woman.tsx';
 import { Wrap } from './Wrap.tsx';
 
-const wide = matchMedia('(min-width: 1000px)');
-
 export function CaseFrame(props: { caseId: string }) {
   const live = liveCase(props.caseId);
-  const [isWide, setWide] = createSignal(wide.matches);
-  const onWide = () => setWide(wide.matches);
-  wide.addEventListener('change', onWide);
-  onCleanup(() => wide.removeEventListener('change', onWide));
   const open = () => route().open;
   createEffect(() => {
     if (open() === '') startWriting();
@@ -61,33 +58,33 @@ export function CaseFrame(props: { caseId: string }) {
             </p>
           )}
         </Show>
+        <Kept name="vitals">
+          <Vitals />
+        </Kept>
+        <Kept name="loss">
+          <Loss />
+        </Kept>
+        <Kept name="gave">
+          <Gave tab={route().open === 'gave' ? route().subject : ''} />
+        </Kept>
+        <Kept name="did">
+          <Did tab={route().open === 'did' ? route().subject : ''} />
+        </Kept>
+        <Kept name="wrap">
+          <Wrap />
+        </Kept>
+        <Kept name="move">
+          <Move />
+        </Kept>
         <Switch>
-          <Match when={open() === 'vitals'}>
-            <Vitals />
-          </Match>
-          <Match when={open() === 'loss'}>
-            <Loss />
-          </Match>
-          <Match when={open() === 'gave'}>
-            <Gave tab={route().subject} />
-          </Match>
-          <Match when={open() === 'did'}>
-            <Did tab={route().subject} />
-          </Match>
           <Match when={open() === 'results'}>
             <NumbersPad kind="lab" title={say('did.results')} />
           </Match>
           <Match when={open() === 'urine'}>
             <NumbersPad kind="urine" title={say('urine.title')} />
           </Match>
-          <Match when={open() === 'wrap'}>
-            <Wrap />
-          </Match>
           <Match when={open() === 'course'}>
             <Course />
-          </Match>
-          <Match when={open() === 'move'}>
-            <Move />
           </Match>
           <Match when={open() === 'woman'}>
             <Woman />
@@ -95,15 +92,13 @@ export function CaseFrame(props: { caseId: string }) {
           <Match when={open() === 'why'}>
             <DueWhy name={route().subject} />
           </Match>
+          <Match when={open() === 'words'}>
+            <RowWords />
+          </Match>
           <Match when={open() === 'row'}>
             <RowSheet id={route().subject} />
           </Match>
         </Switch>
-        <Show when={correcting() && open() !== '' && open() !== 'row'}>
-          <span class="sr" role="status">
-            {say('row.correct')}
-          </span>
-        </Show>
       </main>
     </LiveProvider>
   );

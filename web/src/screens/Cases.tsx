@@ -5,6 +5,7 @@ import { LinkMark } from '../parts/LinkMark.tsx';
 import { bornText, isGone, labelOf } from '../parts/caseFacts.ts';
 import { now } from '../parts/clock.ts';
 import { followAdvice, lastAnswer } from '../parts/live.tsx';
+import { marks } from '../parts/marks.ts';
 import { whenStill } from '../parts/calm.ts';
 import { go } from '../parts/route.ts';
 import type { Entry } from '../store/entry.ts';
@@ -17,7 +18,6 @@ import { message, say, sentence } from '../words/messages.ts';
 
 const day = 24 * 3_600_000;
 const switchGuard = 600; // ms before a card takes a tap: the tap that came here must not fall through to a card
-export const marks: Record<string, string> = { high: '!', medium: '^', low: '-' };
 
 /** How the core sets cases beside each other: compared from the left, the greater needs hands first. One that it has not
  *  judged yet stands before those that it knows to be quiet. */

@@ -1,9 +1,11 @@
 // Where she is and where she goes: each step of a move is one tap.
 import { For, Show, createMemo, createSignal } from 'solid-js';
 import { Sheet } from '../parts/Sheet.tsx';
+import { facilitiesOf } from '../parts/caseFacts.ts';
 import { choices, useLive } from '../parts/live.tsx';
 import { record } from '../parts/recording.ts';
-import { written } from '../parts/writing.ts';
+import { replace } from '../parts/route.ts';
+import { rowToCorrect, written } from '../parts/writing.ts';
 import type { Payload } from '../store/entry.ts';
 import { cases } from '../store/record.ts';
 import { nameIn, nameOf, say, sentence } from '../words/messages.ts';
@@ -16,25 +18,21 @@ export function Move() {
   const place = () => live.advice()?.known.place;
   const [where, setWhere] = createSignal<string | undefined>();
   const [to, setTo] = createSignal<string | undefined>();
-  // The facilities that the record on this phone has seen, the latest first.
-  const facilities = createMemo(() => {
-    const seen = new Set<string>();
-    for (const entries of [...cases().values()].reverse())
-      for (const entry of entries)
-        if (entry.kind === 'place') for (const one of [entry.where, entry.to]) if (String(one).startsWith('facility:')) seen.add(String(one));
-    return [...seen];
-  });
+  const facilities = createMemo(() => facilitiesOf(cases()));
+  const old = rowToCorrect('finding');
   const at = () => where() ?? place()?.where ?? 'ward';
   const destination = () =>
     to() ?? live.entries().findLast((entry) => entry.kind === 'place' && typeof entry.to === 'string' && !live.struck().has(entry.id))?.to;
   const step = (state: (typeof steps)[number]) => {
     const going = state === 'decided' || state === 'left';
     const there = where() ?? (going || place()?.where !== 'ambulance' ? at() : String(destination() ?? 'ward'));
-    put('place', { where: state === 'left' ? 'ambulance' : there, state, ...(going && destination() ? { to: destination() } : {}) });
+    void put('place', { where: state === 'left' ? 'ambulance' : there, state, ...(going && destination() ? { to: destination() } : {}) });
     setWhere(undefined); // from here on she is where the record says
   };
-  const put = (kind: string, payload: Payload) => void record(written(live.id, kind, payload));
-  const said = (item: string) => live.entries().some((entry) => entry.kind === 'finding' && entry.what === item && !live.struck().has(entry.id));
+  const put = async (kind: string, payload: Payload) => {
+    if ((await record(written(live.id, kind, payload))) && old) replace('case', live.id);
+  };
+  const said = (item: string) => (old ? old.what === item : live.entries().some((entry) => entry.kind === 'finding' && entry.what === item && !live.struck().has(entry.id)));
   return (
     <Sheet title={say('move.title')} writes>
       <div class="scroll" tabindex="0" role="region" aria-label={say('move.title')}>
@@ -79,7 +77,7 @@ export function Move() {
           <div class="chips" role="group" aria-label={say('move.level')}>
             <For each={levels}>
               {(level) => (
-                <button type="button" class="chip" onClick={() => put('place', { where: at(), state: 'arrived', level })}>
+                <button type="button" class="chip" onClick={() => void put('place', { where: at(), state: 'arrived', level })}>
                   {sentence(nameIn('place', level))}
                 </button>
               )}
@@ -89,7 +87,7 @@ export function Move() {
           <div class="chips" role="group" aria-label={say('move.before')}>
             <For each={choices()!.before_leaving}>
               {(item) => (
-                <button type="button" class="chip" aria-pressed={said(item)} onClick={() => put('finding', { what: item, value: 'yes' })}>
+                <button type="button" class="chip" aria-pressed={said(item)} onClick={() => void put('finding', { what: item, value: 'yes' })}>
                   {sentence(nameOf(item))}
                 </button>
               )}
@@ -98,7 +96,7 @@ export function Move() {
               type="button"
               class="chip"
               aria-pressed={said('read_back')}
-              onClick={() => put('finding', { what: 'read_back', value: 'ok' })}
+              onClick={() => void put('finding', { what: 'read_back', value: 'ok' })}
             >
               {say('move.read_back')}
             </button>

@@ -7,18 +7,16 @@ import { now } from '../parts/clock.ts';
 import { choices, useLive } from '../parts/live.tsx';
 import { keepAs, record } from '../parts/recording.ts';
 import { replace } from '../parts/route.ts';
-import { startCorrecting } from '../parts/writing.ts';
-import type { Entry, Payload } from '../store/entry.ts';
+import { rowTime, startCorrecting } from '../parts/writing.ts';
+import { tabOf } from '../pads/didTabs.ts';
+import { type Entry, payloadOf, someoneHere } from '../store/entry.ts';
 import { setWho, who, type Writing } from '../store/record.ts';
 import { entryText } from '../words/entryText.ts';
 import { clockText } from '../words/figures.ts';
 import { nameIn, say, sentence } from '../words/messages.ts';
-import { someoneHere } from '../store/entry.ts';
 
 const minute = 60_000;
-const frame = new Set(['id', 'case', 'at', 'written', 'by', 'from', 'kind', 'second', 'strikes', 'note', 'skew_ms']);
-
-// Where each kind is written, so that a value is corrected with the keys that entered it.
+// Where each kind is corrected: mostly with the keys that entered it.
 const padOf: Record<string, string> = {
   vitals: 'vitals',
   loss: 'loss',
@@ -26,25 +24,26 @@ const padOf: Record<string, string> = {
   fluid: 'gave',
   blood: 'gave',
   manoeuvre: 'did',
-  finding: 'did',
   call: 'did',
+  outcome: 'did',
   lab: 'results',
   urine: 'urine',
-  garment: 'wrap',
-  surgery: 'wrap',
-  place: 'move',
+  garment: 'words',
+  surgery: 'words',
+  place: 'words',
   opened: 'woman',
 };
 
+const padFor = (entry: Entry): string | undefined =>
+  entry.kind === 'finding' ? (tabOf(entry, choices()) ? 'did' : 'move') : padOf[entry.kind];
+
 /** The same thing once more, in place of the row. */
 function again(entry: Entry, reason: string, at?: number): Writing {
-  const payload: Payload = {};
-  for (const [field, value] of Object.entries(entry)) if (!frame.has(field)) payload[field] = value;
   return {
     case: entry.case,
     kind: entry.kind,
-    payload,
-    at: at ?? Date.parse(entry.at),
+    payload: payloadOf(entry),
+    at: at ?? rowTime(entry),
     second: entry.second,
     strikes: entry.id,
     note: nameIn('strike', reason),
@@ -57,7 +56,7 @@ export function RowSheet(props: { id: string }) {
   const isStruck = () => live.struck().has(props.id);
   const leave = () => replace('case', live.id);
   const setTime = async (row: Entry, choice: { back: number } | { at: number }) => {
-    const at = 'at' in choice ? choice.at : Date.parse(row.at) - choice.back * minute;
+    const at = 'at' in choice ? choice.at : rowTime(row) - choice.back * minute;
     if (await record(again(row, 'wrong_time', at))) leave();
   };
   const setPerson = async (row: Entry, name: string) => {
@@ -96,7 +95,7 @@ export function RowSheet(props: { id: string }) {
               <h3>{say('row.earlier')}</h3>
               <TimeChoice earlierOnly onChoose={(choice) => void setTime(row(), choice)} />
               <div class="ways-down">
-                <Show when={padOf[row().kind]}>
+                <Show when={padFor(row())}>
                   {(pad) => (
                     <button
                       type="button"

@@ -1,8 +1,14 @@
-// The case already runs; where she is comes next, and the rest can wait.
-import { For } from 'solid-js';
+// The case already runs; where she is comes next, and the rest can wait. Where there is room, the first steps stand
+// beside the questions and are live at once.
+import { For, Show, createMemo } from 'solid-js';
+import { declinedName } from '../core/dueActs.ts';
+import { DueRow } from '../parts/DueRow.tsx';
+import { TakeBack, savedIn } from '../parts/TakeBack.tsx';
+import { LiveProvider, liveCase, useLive } from '../parts/live.tsx';
 import { go, replace } from '../parts/route.ts';
 import { keepAs, record } from '../parts/recording.ts';
 import { now } from '../parts/clock.ts';
+import { isWide } from '../parts/wide.ts';
 import { entriesOf } from '../store/record.ts';
 import { timeText } from '../store/ids.ts';
 import { clockText, figure } from '../words/figures.ts';
@@ -12,6 +18,27 @@ const beds = 8;
 const minute = 60_000;
 const bornAgo = [0, 5, 10, 30];
 const lossesByEye = [500, 1000, 1500]; // mL: sizes of keys, not limits
+
+function FirstSteps() {
+  const live = useLive();
+  // Rows are known by name and keep their elements from answer to answer: a tap never lands on one just swapped.
+  const due = createMemo(() => new Map((live.advice()?.due ?? []).map((one) => [declinedName(one), one])));
+  const names = createMemo(() => [...due().keys()]);
+  const began = () => savedIn(live.id)?.entries[0]?.kind === 'opened'; // the start has its own way back
+  return (
+    <section class="first-steps" aria-label={say('start.steps')}>
+      <h2>{say('start.steps')}</h2>
+      <div class="scroll" tabindex="0" role="region" aria-label={say('due.title')}>
+        <ul>
+          <For each={names()}>{(name) => <Show when={due().get(name)}>{(one) => <DueRow due={one()} />}</Show>}</For>
+        </ul>
+      </div>
+      <Show when={!began()}>
+        <TakeBack caseId={live.id} />
+      </Show>
+    </section>
+  );
+}
 
 export function Start(props: { caseId: string }) {
   const entries = () => entriesOf(props.caseId);
@@ -35,7 +62,7 @@ export function Start(props: { caseId: string }) {
     go();
   };
   return (
-    <main class="plain">
+    <main class="plain start">
       <header class="strip">
         <h1>{say('start.title')}</h1>
         <span>{say('start.running', { time: clockText(entries()[0]?.at ?? now(), now()) })}</span>
@@ -100,6 +127,11 @@ export function Start(props: { caseId: string }) {
           )}
         </For>
       </div>
+      <Show when={isWide()}>
+        <LiveProvider value={liveCase(props.caseId)}>
+          <FirstSteps />
+        </LiveProvider>
+      </Show>
       <footer class="foot">
         <button type="button" class="key" onClick={() => void undo()}>
           {say('start.undo')}

@@ -1,12 +1,14 @@
 // Who she is, as far as anyone has had time to ask. Each chip is saved by itself; nothing here blocks anything.
 import { For, Show, createMemo, createSignal } from 'solid-js';
-import { Keypad, type PadField } from '../parts/Keypad.tsx';
+import { Keypad, type PadField, type PadValues } from '../parts/Keypad.tsx';
 import { Sheet } from '../parts/Sheet.tsx';
 import { TimeChoice } from '../parts/WhenChip.tsx';
 import { told } from '../parts/caseFacts.ts';
 import { now } from '../parts/clock.ts';
 import { choices, useLive } from '../parts/live.tsx';
+import { afterPaint } from '../parts/paint.ts';
 import { record } from '../parts/recording.ts';
+import { rowToCorrect } from '../parts/writing.ts';
 import { timeText } from '../store/ids.ts';
 import type { Payload } from '../store/entry.ts';
 import { clockText } from '../words/figures.ts';
@@ -19,9 +21,11 @@ const headings: Record<string, string> = { birth_mode: 'woman.mode', placenta: '
 
 export function Woman() {
   const live = useLive();
-  const [typing, setTyping] = createSignal(false);
+  const old = rowToCorrect('opened');
+  const [typing, setTyping] = createSignal(numbers.some((name) => old?.[name] !== undefined));
   const value = (field: string) => told(live.entries(), field);
   const cautions = () => (value('cautions') as string[] | undefined) ?? undefined;
+  const from = () => Object.fromEntries(numbers.filter((name) => typeof value(name) === 'number').map((name) => [name, value(name) as number]));
   // Later answers replace single fields, so a correction is simply the next answer.
   const tell = (payload: Payload) => record({ case: live.id, kind: 'opened', payload });
   const range = (field: string) => choices()!.fields.opened![field]!;
@@ -33,6 +37,10 @@ export function Woman() {
       decimals: name === 'weight_kg' ? 1 : 0,
     })),
   );
+  const tellNumbers = async (values: PadValues) => {
+    const changed = Object.entries(values).filter(([name, number]) => number !== value(name));
+    if (changed.length === 0 || (await tell(Object.fromEntries(changed)))) setTyping(false);
+  };
   let label!: HTMLInputElement;
   return (
     <Sheet title={say('woman.title')}>
@@ -63,7 +71,7 @@ export function Woman() {
               </>
             )}
           </For>
-          <h3>{say('woman.numbers')}</h3>
+          <h3 ref={(heading) => typing() && afterPaint(() => heading.scrollIntoView())}>{say('woman.numbers')}</h3>
           <div class="chips">
             <button type="button" class="chip" aria-expanded={typing()} onClick={() => setTyping(!typing())}>
               {numbers
@@ -76,8 +84,9 @@ export function Woman() {
             <Keypad
               kind="opened"
               fields={fields()}
+              from={from()}
               saveText={() => say('save')}
-              onSave={(values) => void tell(values).then(() => setTyping(false))}
+              onSave={(values) => void tellNumbers(values)}
             />
           </Show>
           <h3>{say('woman.cautions')}</h3>

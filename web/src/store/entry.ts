@@ -19,6 +19,13 @@ export type Payload = Record<string, unknown>;
 
 export const someoneHere = 'unclaimed';
 
+const frame = new Set(['id', 'case', 'at', 'written', 'by', 'from', 'kind', 'second', 'strikes', 'note', 'skew_ms']);
+
+/** What an entry says, without who, when and where from; `without` leaves out more fields. */
+export function payloadOf(entry: Entry, without: readonly string[] = []): Payload {
+  return Object.fromEntries(Object.entries(entry).filter(([field]) => !frame.has(field) && !without.includes(field)));
+}
+
 /** The ids without effect: struck by an entry that is itself in effect. Striking a strike restores. */
 export function struckIds(entries: readonly Entry[]): Set<string> {
   const strikers = new Map<string, string[]>();

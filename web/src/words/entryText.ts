@@ -34,6 +34,14 @@ function valueText(entry: Entry, field: string, value: unknown, unit: string): s
   return asWritten.has(field) && value !== 'unknown' ? value : nameIn(entry.kind, value);
 }
 
+/** What a dose runs in and over which time. */
+export function infusionText(infusion: { ml: number; over_min: number } | undefined): string {
+  if (!infusion) return '';
+  return infusion.over_min > 0 ?
+      say('gave.in_over', { ml: figure(infusion.ml), min: figure(infusion.over_min) })
+    : say('gave.in', { ml: figure(infusion.ml) });
+}
+
 function fieldText(entry: Entry, field: string, value: unknown, unit: string): string {
   if (field === 'infusion') {
     const { ml, over_min } = value as { ml: number; over_min: number };

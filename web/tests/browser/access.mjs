@@ -10,7 +10,7 @@ const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.mi
 const rules = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'];
 const shots = process.env.SHOTS;
 
-async function check(page, name) {
+export async function check(page, name) {
   await page.evaluate(axe);
   const found = await page.evaluate((tags) => globalThis.axe.run(document, { runOnly: { type: 'tag', values: tags } }), rules);
   const told = found.violations.map((one) => `${name}: ${one.id}: ${one.nodes.map((node) => `${node.target} ${node.failureSummary}`).join('; ')}`);
@@ -67,6 +67,15 @@ async function screens({ browser, ward }, size, theme) {
   await hands.tap('+ Bleeding now');
   await page.waitForTimeout(200);
   await look('start');
+  if (size === desk) {
+    // The first steps are live beside the questions, before anyone has said where she is.
+    await page.getByRole('button', { name: /^DONE Call for help/ }).click();
+    await page.locator('.first-steps .take-back').getByText(/help/).waitFor();
+    await look('start-done');
+    await hands.tap('Take back');
+    await hands.settle();
+    await page.getByRole('button', { name: /^DONE Call for help/ }).waitFor();
+  }
   await hands.tap('Bed 4');
   await hands.settle();
   await hands.tap(/^born|^started/);

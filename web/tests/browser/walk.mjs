@@ -174,6 +174,10 @@ async function openEarly({ browser, ward }) {
     await hands.tap(/^Open ankle panels now/);
     await card.waitFor();
     await hands.look('open-early');
+    const lines = (await card.locator('.reasons li').allInnerTexts()).map((line) => line.trim());
+    assert.deepEqual(lines.filter((line, i) => lines.indexOf(line) !== i), [], 'nothing is said twice');
+    assert.equal(lines.includes('Take pulse and pressure'), true);
+    assert.equal(lines.some((line) => /^Take the (pulse|blood pressure)$/.test(line)), false, 'signs are asked for once');
     await hands.tap('A senior decided');
     await hands.tap('Midwife Pell');
     await hands.tap(/Go on|Record/);
@@ -353,7 +357,7 @@ async function wrapped({ browser, ward }) {
   assert.equal((await at(page, 'garment')).filter((one) => one.action === 'open').length, 1);
   await hands.see(/not before/);
   await hands.look('opening');
-  await page.locator('.scroll').evaluate((box) => box.scrollTo(0, box.scrollHeight));
+  await page.locator('.sheet .scroll').evaluate((box) => box.scrollTo(0, box.scrollHeight));
   await hands.look('opening-below');
   const limits = await page.getByRole('region', { name: 'Wrap', exact: true }).first().innerText();
   assert.match(limits, /108/, 'pulse ceiling: 88 and 20');

@@ -9,12 +9,12 @@ root=..
 # the page's own packages so that `npm ci` does not take it away again.
 read -r major minor < <(node -p 'process.versions.node.split(".").slice(0, 2).join(" ")')
 if ((major < 20 || (major == 20 && minor < 19))); then
-  [[ -x ../build/node/node_modules/.bin/node ]] || npm install --prefix ../build/node --no-audit --no-fund --silent node@22
+  [[ -x ../build/node/node_modules/.bin/node ]] || npm install --prefix ../build/node --no-audit --no-fund --loglevel error node@22
   PATH=$PWD/../build/node/node_modules/.bin:$PATH
 fi
 
 if [[ ! -d node_modules || package-lock.json -nt node_modules/.package-lock.json ]]; then
-  npm ci --no-audit --no-fund --silent
+  npm ci --no-audit --no-fund --loglevel error
 fi
 
 core=$root/build/wasm/bin/stanch_core.wasm

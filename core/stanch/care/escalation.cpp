@@ -209,8 +209,8 @@ Escalation escalation(const View& view, const Picture& picture) {
   findings.loss_ml = picture.severity.loss_ml;
   findings.caesarean = picture.woman.birth_mode == record::BirthMode::caesarean;
   findings.bleeding_goes_on = picture.bleeding.ongoing == Tri::yes;
-  if (signs.pulse && signs.pulse->value.value) findings.pulse = signs.pulse->value.value->count();
-  if (signs.sbp && signs.sbp->value.value) findings.sbp = signs.sbp->value.value->count();
+  findings.pulse = signs.pulse_per_min();
+  findings.sbp = signs.sbp_mmhg();
   if (signs.dbp) findings.dbp = signs.dbp->value.count();
   if (signs.spo2) findings.spo2 = signs.spo2->value;
   findings.shock_index_alert = picture.shock_index.alert;

@@ -202,7 +202,7 @@ void judge_last(const Streak& streak, Moment now, const protocol::Protocol& prot
     out.earliest = *out.since + needed;
     out.reasons.push_back({"not_stable_long_enough", "GR-3", key::unwrap_stable_time, out.stable_min, "", out.since});
   }
-  if (out.answer != StabilityAnswer::stale) out.repeat_now = lone && (last.pulse.near_limit || last.sbp.near_limit);
+  out.repeat_now = lone && (last.pulse.near_limit || last.sbp.near_limit);
 }
 
 /// When the ward lets them, a transfusion or a further uterotonic starts the stable time again.  [STAB-5]

@@ -94,6 +94,13 @@ TEST(Wakes, the_stable_time_when_a_reading_goes_stale_and_when_the_gap_is_too_lo
   EXPECT_EQ(next(advise_unwrap_start, told, "08:31"), clock("08:40") + just_after);
 }
 
+TEST(Wakes, taking_off_when_the_first_confirmation_lapses) {
+  const ToldCase told({"06:00 garment action=placed", "06:00 garment action=close tension=ok",
+                       "09:50 finding what=helper value=yes", "09:54 finding what=qualified_clinician value=yes",
+                       "09:57 finding what=iv_running value=yes"});
+  EXPECT_EQ(next(advise_unwrap_start, told, "09:58"), clock("10:10") + just_after);
+}
+
 TEST(Wakes, the_belly_panels_five_minutes_before_the_knife) {
   const ToldCase told({"08:00 garment action=placed", "08:00 garment action=close tension=ok",
                        "09:50 surgery state=planned what=laparotomy incision_in_min=20"});

@@ -73,7 +73,8 @@ void advise_clotting(const Causes& causes, const FirstResponse& response, Advice
                       because("clot_test_stands", "CAUSE-3", causes.clot_test_read_at, key::first_response_clot_test));
     due.standing = standing;
     out.due(std::move(due));
-  } else if (causes.coagulopathy == Tri::unknown && response.first_steps_failed == Tri::yes) {
+  } else if (causes.coagulopathy == Tri::unknown && !causes.of(CauseKind::thrombin).answered() &&
+             response.first_steps_failed == Tri::yes) {
     out.due(due_now("do_clot_test", Priority::low,
                     because("clotting_not_known", "CAUSE-3", {}, key::first_response_clot_test_ml)));
   }

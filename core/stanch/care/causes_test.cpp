@@ -243,6 +243,10 @@ TEST(Causes, manual_removal_brings_one_antibiotic) {
 TEST(Causes, clotting_is_looked_at_when_she_does_not_settle) {
   EXPECT_EQ(advised({"10:01 loss method=drape level_ml=1000"}, "10:02"),
             (Lines{"due answer_causes low due", "due do_clot_test low due"}));
+  EXPECT_EQ(
+      advised({"10:01 loss method=drape level_ml=1000", "10:01 finding what=cause_thrombin value=excluded"}, "10:02"),
+      Lines{"due answer_causes low due"})
+      << "answered already";
   EXPECT_EQ(advised({"10:01 loss method=drape level_ml=1000", "10:01 manoeuvre what=clot_test"}, "10:02"),
             (Lines{"due read_clot_test medium soon", "due answer_causes low due"}));
   EXPECT_EQ(advised({"10:01 manoeuvre what=clot_test"}, "10:08"),

@@ -118,7 +118,7 @@ void advise_first_response(const Picture& picture, const View& view, AdviceBuild
   if (born) advise_uterotonic(picture, rows);
   if (born) advise_tranexamic(picture, view, rows, out);
   advise_access(response, view, rows);
-  if (born) advise_examination(response, picture.theatre.cut && !picture.theatre.closed_at, rows);
+  if (born) advise_examination(response, picture.theatre.open(), rows);
   if (response.not_settling == Tri::yes)
     out.notice({"not_settling", {}, Priority::medium, response.not_settling_because});
 }

@@ -57,11 +57,14 @@ BalloonState balloon_state(Duration in_for, const Protocol& protocol) {
   return protocol.met(key::manoeuvre_balloon_longest, in_for.in_hours()) ? BalloonState::overdue : BalloonState::ok;
 }
 
-Mechanical mechanical(const View& view, const Severity& severity, const Bleeding& bleeding, Tri not_settling) {
+Mechanical mechanical(const View& view, const Severity& severity, const Bleeding& bleeding, Tri not_settling,
+                      const TheatreState& theatre) {
   const Protocol& protocol = view.protocol();
   Mechanical out;
   const auto* bimanual = last_done(view, {"bimanual"});
+  // An operation that was over before this bleed was no step against it.
   const auto* operated = view.last<record::Surgery>();
+  if (operated != nullptr && severity.since && operated->at < *severity.since && !theatre.open()) operated = nullptr;
   out.taken = {bimanual != nullptr, last_done(view, {"aortic_compression"}) != nullptr,
                last_done(view, {"balloon_in"}) != nullptr, last_in_theatre(view) != nullptr || operated != nullptr};
   out.balloon = judge_balloon(view, bleeding);
@@ -74,9 +77,11 @@ Mechanical mechanical(const View& view, const Severity& severity, const Bleeding
         (next != nullptr && next->at >= bimanual->at) || (operated != nullptr && operated->at >= bimanual->at);
     if (!replaced) out.compressing_since = bimanual->at;
   }
-  const auto untaken = std::find(out.taken.begin(), out.taken.end(), false);
-  if (not_settling == Tri::yes && untaken != out.taken.end())
-    out.next = static_cast<MechanicalStep>(untaken - out.taken.begin());
+  // Who has gone further does not come back to a step that was passed over.
+  const auto highest = std::find(out.taken.rbegin(), out.taken.rend(), true);
+  const auto above = static_cast<std::size_t>(out.taken.rend() - highest);
+  if (not_settling == Tri::yes && above < out.taken.size() && !theatre.open())
+    out.next = static_cast<MechanicalStep>(above);
   out.decide_hysterectomy = severity.acute() && !out.hysterectomy && severity.loss_ml &&
                             protocol.met(key::escalation_timeout_volume, *severity.loss_ml);
   return out;

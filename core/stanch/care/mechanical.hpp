@@ -11,6 +11,7 @@
 #include "stanch/care/advice.hpp"
 #include "stanch/care/causes.hpp"
 #include "stanch/care/severity.hpp"
+#include "stanch/care/theatre.hpp"
 #include "stanch/care/view.hpp"
 #include "stanch/care/woman.hpp"
 
@@ -44,7 +45,7 @@ struct Mechanical {
   bool packed = false;  ///< a uterine pack is in
   bool hysterectomy = false;
   std::optional<Moment> compressing_since;  ///< bimanual compression, until another step or the end of bleeding
-  std::optional<MechanicalStep> next;       ///< the first step not taken, while it is not settling
+  std::optional<MechanicalStep> next;       ///< above the highest taken, while it is not settling; none at an operation
   bool decide_hysterectomy = false;         ///< loss at the last step of escalation, and not done  [ESC-2000]
 
   [[nodiscard]] bool took(MechanicalStep step) const { return taken[static_cast<std::size_t>(step)]; }
@@ -52,7 +53,7 @@ struct Mechanical {
 
 /// @param not_settling  from the first response
 [[nodiscard]] Mechanical mechanical(const View& view, const Severity& severity, const Bleeding& bleeding,
-                                    Tri not_settling);
+                                    Tri not_settling, const TheatreState& theatre);
 [[nodiscard]] Json to_json(const Mechanical& mechanical);
 
 /// Dues "check_balloon", "take_balloon_out", "prepare_theatre:balloon_failed", "change_hands", "decide_hysterectomy";

@@ -80,6 +80,20 @@ TEST(Mechanical, steps_are_offered_in_order_while_not_settling) {
   EXPECT_EQ(next({"10:05 outcome what=bleeding_stopped"}), "none");
 }
 
+// Common practice, no source.
+TEST(Mechanical, no_step_is_offered_that_was_passed_over_or_while_the_surgeon_has_the_field) {
+  const auto next = [](std::initializer_list<std::string_view> more) -> std::string {
+    const auto step = judged(bleeding(more), "10:30").next;
+    return step ? std::string(word(*step)) : "none";
+  };
+  EXPECT_EQ(next({"10:07 manoeuvre what=balloon_in ml=300"}), "theatre");
+  EXPECT_EQ(next({"10:20 manoeuvre what=compression_suture"}), "none");
+  EXPECT_EQ(next({"09:00 surgery state=knife_to_skin", "09:30 surgery state=closed"}), "bimanual")
+      << "an operation over before this bleed";
+  EXPECT_EQ(next({"09:50 surgery state=knife_to_skin"}), "none");
+  EXPECT_EQ(next({"09:50 surgery state=knife_to_skin", "10:25 surgery state=closed"}), "none");
+}
+
 // Common practice, no source: 2000 mL.
 TEST(Mechanical, hysterectomy_is_decided_on_at_two_litres) {
   const auto decide = [](const char* loss, const char* more) {
@@ -118,7 +132,7 @@ TEST(Mechanical, hands_change_every_five_minutes_while_compressing) {
   ToldCase other = bleeding({"10:05 manoeuvre what=bimanual", "10:06 manoeuvre what=aortic_compression"});
   EXPECT_EQ(advised(other, "10:20"), Lines{"notice next_step:balloon low"});
   ToldCase cut = bleeding({"10:05 manoeuvre what=bimanual", "10:06 surgery state=knife_to_skin"});
-  EXPECT_EQ(advised(cut, "10:20"), quiet);
+  EXPECT_EQ(advised(cut, "10:20"), Lines{});
   ToldCase stopped = bleeding({"10:05 manoeuvre what=bimanual", "10:06 outcome what=bleeding_stopped"});
   EXPECT_EQ(advised(stopped, "10:20"), Lines{});
 }
@@ -213,7 +227,7 @@ TEST(Mechanical, json_gives_the_clock_of_the_balloon) {
   EXPECT_EQ(out["balloon"]["state"], "ok");
   EXPECT_EQ(out["balloon"]["ml"], 400);
   EXPECT_EQ(out["taken"], Json{"balloon"});
-  EXPECT_EQ(out["next"], "bimanual");
+  EXPECT_EQ(out["next"], "theatre");
 }
 
 }  // namespace

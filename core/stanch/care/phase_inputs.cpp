@@ -65,7 +65,7 @@ PhaseInputs phase_inputs(const View& view, const Picture& so_far) {
   in.stopped_at = stopped_since(view);
   take_raised(in, view, so_far);
   take_garment(in, so_far);
-  in.in_theatre = so_far.theatre.cut && !so_far.theatre.closed_at;
+  in.in_theatre = so_far.theatre.open();
   in.on_the_road = so_far.place.on_the_road();
   if (in.on_the_road) in.left_at = so_far.place.since;
   in.ended = ended(view, so_far.bleeding);

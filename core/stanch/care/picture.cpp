@@ -60,7 +60,7 @@ Picture picture_of(const View& view) {
   out.theatre = theatre_state(view);
   out.first_response = first_response(view, out.woman, out.severity, out.bleeding.at, out.theatre.closed_at);
   out.causes = causes(view, out.woman, out.blood_targets);
-  out.mechanical = mechanical(view, out.severity, out.bleeding, out.first_response.first_steps_failed);
+  out.mechanical = mechanical(view, out.severity, out.bleeding, out.first_response.first_steps_failed, out.theatre);
   out.handover = handover(view, out);
   // -- drugs --
   take_drugs(out, view);

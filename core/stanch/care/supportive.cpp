@@ -39,13 +39,13 @@ void advise_supportive(const Picture& picture, const View& view, AdviceBuilder& 
   advise_oxygen(picture, view, shocked, out);
   if (!shocked && picture.first_response.not_settling != Tri::yes) return;
   const std::string why = shocked ? "in_shock" : "not_settling";
-  if (!done(view, "position")) {
+  const bool at_operation = picture.theatre.open();
+  if (!at_operation && !done(view, "position")) {
     Due due = due_now("lay_flat", Priority::low, because(why, "SUP-2"));
     if (picture.woman.born() == Tri::no) due.about = "left_tilt";
     out.due(std::move(due));
   }
   if (!done(view, "warm")) out.due(due_now("keep_warm", Priority::low, because(why, "SUP-2")));
-  const bool at_operation = picture.theatre.cut && !picture.theatre.closed_at;
   // One row about the bladder at a time: emptying it belongs to the first response.
   const bool emptied = picture.first_response.bladder_emptied || picture.woman.born() == Tri::no;
   if (!at_operation && emptied && !done(view, "catheter"))

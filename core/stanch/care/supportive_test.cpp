@@ -41,6 +41,15 @@ TEST(Supportive, the_bladder_is_asked_about_once_at_a_time) {
             (Lines{"due lay_flat low due", "due keep_warm low due"}));
 }
 
+// Common practice, no source: at the table she lies as the anaesthetist has her.
+TEST(Supportive, at_an_operation_only_warmth_is_asked_for) {
+  const std::string_view loss = "10:00 loss method=drape level_ml=1000";
+  EXPECT_EQ(advised({born, "09:40 surgery state=knife_to_skin", bleeds, loss, emptied}),
+            Lines{"due keep_warm low due"});
+  EXPECT_EQ(advised({born, "09:40 surgery state=knife_to_skin", "10:02 surgery state=closed", bleeds, loss, emptied}),
+            (Lines{"due lay_flat low due", "due keep_warm low due", "due put_in_catheter low due"}));
+}
+
 TEST(Supportive, not_settling_asks_for_all_but_oxygen) {
   EXPECT_EQ(
       advised({born, bleeds, "10:00 loss method=drape level_ml=1000", "10:00 vitals pulse=88 bp=118/72", emptied}),

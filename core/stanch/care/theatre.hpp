@@ -25,6 +25,8 @@ struct TheatreState {
   std::optional<Moment> closed_at;  ///< skin closed
   Tri anaesthetist_warned = Tri::unknown;
 
+  /// From the knife to the closed skin: the surgeon has the field.
+  [[nodiscard]] bool open() const { return cut && !closed_at; }
   [[nodiscard]] bool under_way() const { return (planned_at || cut) && !closed_at; }
 };
 

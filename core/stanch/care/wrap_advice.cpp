@@ -63,7 +63,7 @@ std::optional<Moment> indicated_since(const Picture& picture) {
 
 // Not on yet: wrap now, or what keeps from it, or what would settle it.
 void advise_putting_on(const Picture& picture, const View& view, AdviceBuilder& out) {
-  if (picture.theatre.cut && !picture.theatre.closed_at) return;  // the surgeon has the field
+  if (picture.theatre.open()) return;
   const WrapIndication& indication = picture.wrap.indication;
   for (const auto& at : {picture.signs.pulse ? std::optional(picture.signs.pulse->at) : std::nullopt,
                          picture.signs.sbp ? std::optional(picture.signs.sbp->at) : std::nullopt})

@@ -44,7 +44,7 @@ struct Response {
   std::string_view type = "application/json";
   std::string body;
   std::function<std::string()> write_body;  ///< instead of `body`: called once, by the connection's thread
-  std::string_view kept_body;  ///< instead of `body`: bytes that live as long as the program
+  std::string_view kept_body;               ///< instead of `body`: bytes that live as long as the program
   std::vector<std::pair<std::string_view, std::string>> headers;
   std::unique_ptr<LiveFeed> live;  ///< after the head, a live stream follows
   std::string_view route = "-";    ///< the path's pattern, for the log: paths may name a case

@@ -177,8 +177,8 @@ TEST(CaseFile, cut_at_every_byte_loses_no_whole_line) {
 }
 
 TEST(CaseFile, writes_every_version_of_an_entry) {
-  const std::string text = loss_json(1, 10, 100).dump() + "\n" + loss_json(1, 10, 150).dump() + "\n" +
-                           loss_json(2, 20, 200).dump() + "\n";
+  const std::string text =
+      loss_json(1, 10, 100).dump() + "\n" + loss_json(1, 10, 150).dump() + "\n" + loss_json(2, 20, 200).dump() + "\n";
   const CaseFile file = read_case_file(text);
   ASSERT_EQ(file.entries.conflicts().size(), 1U);
   const std::string written = write_case_file(file);

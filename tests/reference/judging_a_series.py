@@ -94,6 +94,17 @@ def check_slopes():
     for found, expected in zip((ties[0], ties[2], ties[3]), (1, 1 / 3, 5 / 3)):
         check("slope with ties", found, expected, 1e-9)
     check("tau with ties", stats.kendalltau(times, values)[0], 15 / 19, 1e-9)
+    times = [0, 3, 6, 6, 9, 12, 15, 15, 18, 21, 24, 27, 30, 33, 33, 36, 39, 42, 45, 48]
+    values = [96, 98, 98, 97, 101, 99, 104, 102, 104, 104, 108, 103, 109, 112, 108, 111, 110, 116, 113, 112]
+    intervals = {0.5: (4 / 11, 5 / 12), 0.8: (1 / 3, 4 / 9), 0.95: (1 / 3, 7 / 15), 0.99: (8 / 27, 0.5)}
+    for confidence, (low, high) in intervals.items():
+        long = stats.theilslopes(values, times, confidence)
+        for found, expected in zip((long[0], long[2], long[3]), (13 / 33, low, high)):
+            check(f"slope of a long series at {confidence}", found, expected, 1e-12)
+    check("tau of a long series", stats.kendalltau(times, values)[0], 0.8356068343896424, 1e-12)
+    three = stats.theilslopes([100, 108, 109], [0, 10, 25], 0.999)
+    for found, expected in zip((three[0], three[2], three[3]), (0.36, 1 / 15, 0.8)):
+        check("slope of three readings", found, expected, 1e-12)
 
 
 def check_filter(drift=1e-7, reading_sd=0.077):

@@ -131,9 +131,9 @@ void advise_second(const Tranexamic& tranexamic, const Verdict& verdict, const V
   if (tranexamic.state == TranexamicState::second_too_early)
     out.watch(clock("second_tranexamic", "", *tranexamic.second_from, because("wait", "TXA-4", tranexamic_id)));
   if (tranexamic.state == TranexamicState::second_light) {
-    why.id = "bleeding_light";
-    why.rule = "TXA-8";
-    out.notice({"second_tranexamic_is_judged", "", Priority::low, {why}});
+    Reason light = because("bleeding_light", "TXA-8", tranexamic_id);
+    light.at = tranexamic.bleeding_since;
+    out.notice({"second_tranexamic_is_judged", "", Priority::low, {std::move(light)}});
   }
   if (tranexamic.state != TranexamicState::second_due || verdict.permission >= Permission::needs_override) return;
   Due due;

@@ -14,7 +14,7 @@ export const useOpen = (): Accessor<boolean> => useContext(Open);
 // One thing at a time and only while no finger is near: a tap that comes between has the page to itself. The browser's
 // own idle callbacks can be held back until the next tap is being answered.
 const breath = 50; // ms
-const settled = 1000; // ms from the first answer to the first pad that is built ahead
+const settled = 300; // ms from the first answer to the first pad that is built ahead
 const queue: (() => void)[] = [];
 
 function whenIdle(act: () => void): void {

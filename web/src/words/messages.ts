@@ -9,18 +9,29 @@ export type Arguments = Record<string, string | number>;
 const language = 'en';
 const shared = catalogue as Record<string, string>;
 const page = own as Record<string, string>;
-const formats = new Map<string, IntlMessageFormat>();
+// Looking up what the browser knows of a language is slow on a phone: once for all messages, not once a message.
+const locale = IntlMessageFormat.resolveLocale([language]);
+IntlMessageFormat.resolveLocale = () => locale;
+
+type Fill = (args: Arguments) => string;
+const fills = new Map<string, Fill>();
+const onlyNames = /^(?:[^{}'<#]|\{\s*\w+\s*\})*$/; // no plural, choice, quote or tag: nothing to parse
+
+function fillOf(pattern: string): Fill {
+  if (onlyNames.test(pattern)) return (args) => pattern.replace(/\{\s*(\w+)\s*\}/g, (_, name: string) => String(args[name] ?? ''));
+  const format = new IntlMessageFormat(pattern, language);
+  const names = pattern.match(/(?<=\{\s*)\w+/g) ?? [];
+  return (args) => String(format.format(Object.fromEntries(names.map((name) => [name, args[name] ?? '']))));
+}
 
 function filled(pattern: string, args: Arguments): string {
   if (!pattern.includes('{')) return pattern;
-  let format = formats.get(pattern);
-  if (format === undefined) {
-    format = new IntlMessageFormat(pattern, language);
-    formats.set(pattern, format);
+  let fill = fills.get(pattern);
+  if (fill === undefined) {
+    fill = fillOf(pattern);
+    fills.set(pattern, fill);
   }
-  const given: Arguments = {};
-  for (const name of pattern.match(/(?<=\{\s*)\w+/g) ?? []) given[name] = args[name] ?? '';
-  return String(format.format(given)).trimEnd();
+  return fill(args).trimEnd();
 }
 
 const spaced = (id: string) => id.replaceAll('_', ' ');

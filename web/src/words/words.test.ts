@@ -53,3 +53,14 @@ test('every word that a screen names is there', () => {
 test('every message of the page can be filled', () => {
   for (const id of Object.keys(own)) expect(say(id, { n: 2 }), id).not.toContain('{');
 });
+
+test('a message of names only is filled as the message format fills it', async () => {
+  const { IntlMessageFormat } = await import('intl-messageformat');
+  const args = { n: 3, dose: 0.25, unit: 'mg', route: 'iv', min: 0, h: 2, text: 'a {b} $& c', s: 1 };
+  for (const [id, pattern] of Object.entries(own as Record<string, string>)) {
+    if (!pattern.includes('{')) continue;
+    const names = pattern.match(/(?<=\{\s*)\w+/g) ?? [];
+    const given = Object.fromEntries(names.map((name) => [name, (args as Record<string, string | number>)[name] ?? `<${name}>`]));
+    expect(say(id, given), id).toBe(String(new IntlMessageFormat(pattern, 'en').format(given)).trimEnd());
+  }
+});

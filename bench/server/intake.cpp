@@ -2,8 +2,9 @@
 //
 // How many entries a second the server stores durably for phones that each wait for the answer, beside what SQLite
 // itself stores on the same disk, with the same table, indexes and group commit, for as many threads that each wait for
-// the commit: what the server adds is the network, reading and checking, the chain and the answer. Usage: intake STANCH
-// CONNECTIONS ENTRIES_A_BATCH SECONDS    prints: server's rate, SQLite's, ratio, entries a commit
+// the commit, in turns of a quarter second: what the server adds is the network, reading and checking, the chain and
+// the answer. Usage: intake STANCH CONNECTIONS ENTRIES_A_BATCH SECONDS    prints: server's rate, SQLite's, ratio,
+// entries a commit
 #include <fcntl.h>
 #include <signal.h>
 #include <sys/wait.h>
@@ -14,6 +15,7 @@
 #include <chrono>
 #include <cstdio>
 #include <cstdlib>
+#include <deque>
 #include <filesystem>
 #include <future>
 #include <nlohmann/json.hpp>
@@ -73,109 +75,141 @@ class Inserts {
   std::string chain_ = std::string(64, 'c');
 };
 
-/// SQLite behind the same group commit: as many writers at once, each waiting until its batch is durable.
-double sqlite_rate(std::size_t writers, std::size_t batch, double seconds) {
-  const std::string folder = temporary_folder();
-  double rate = 0;
-  {
-    auto database = server::Database::writing(folder + "/record.db");
-    server::bring_up_to_date(database);
-    Inserts inserts;
-    server::Writer writer(std::move(database), [] {}, [] {});
-    std::atomic<std::size_t> stored{0};
-    std::atomic<bool> over{false};
-    std::vector<std::thread> threads;
-    const auto start = Clock::now();
-    for (std::size_t i = 0; i < writers; ++i)
-      threads.emplace_back([&, i] {
-        std::mt19937_64 chance(i + 1);
-        const Id case_id = make_id(at, chance(), chance());
-        while (!over) {
-          std::vector<std::pair<Id, std::string>> lines;
-          for (std::size_t n = 0; n < batch; ++n) {
-            const Id id = make_id(at, chance(), chance());
-            lines.emplace_back(id, entry_line(to_text(id), to_text(case_id), chance()));
-          }
-          std::promise<void> durable;
-          writer.submit([&](server::Database& open) { inserts.put(open, lines, case_id); },
-                        [&](const std::optional<server::StoreError>& error) {
-                          if (error) std::abort();
-                          durable.set_value();
-                        });
-          durable.get_future().wait();
-          stored += batch;
-        }
-      });
-    std::this_thread::sleep_for(std::chrono::duration<double>(seconds));
-    rate = static_cast<double>(stored) / std::chrono::duration<double>(Clock::now() - start).count();
-    over = true;
-    for (std::thread& thread : threads) thread.join();
-  }
-  std::filesystem::remove_all(folder);
-  return rate;
-}
-
-struct ServerRun {
-  double rate;   ///< entries a second
-  double group;  ///< entries a commit
+/// Work done and the time it took, summed over turns.
+struct Tally {
+  std::size_t entries = 0;
+  double seconds = 0;
+  [[nodiscard]] double rate() const { return static_cast<double>(entries) / seconds; }
 };
 
-ServerRun server_rate(const std::string& program, std::size_t connections, std::size_t batch, double seconds) {
-  const std::string folder = temporary_folder();
-  std::array<int, 2> ends{};
-  if (pipe(ends.data()) != 0) std::abort();
-  const pid_t process = fork();
-  if (process == 0) {
-    dup2(ends[1], STDOUT_FILENO);
-    dup2(open("/dev/null", O_WRONLY), STDERR_FILENO);
-    execl(program.c_str(), program.c_str(), "serve", "--data", folder.c_str(), "--port", "0", nullptr);
-    _exit(127);
-  }
-  close(ends[1]);
-  std::string told;
-  std::array<char, 512> piece{};
-  while (told.find("device: ") == std::string::npos) {
-    const auto got = read(ends[0], piece.data(), piece.size());
-    if (got <= 0) std::abort();
-    told.append(piece.data(), static_cast<std::size_t>(got));
-  }
-  const auto link = told.find("/#enrol=");
-  const auto port = static_cast<std::uint16_t>(std::atoi(told.substr(told.rfind(':', link) + 1).c_str()));
-  const auto enrolled =
-      parse_json(server::Client(port)
-                     .ask("POST", "/api/enrol", R"({"device":"bench","code":")" + told.substr(link + 8, 6) + "\"}")
-                     .body);
-  const std::string token = "Authorization: Bearer " + (*enrolled)["token"].get<std::string>() + "\r\n";
-
+/// One turn: every worker stores batch after batch until the time is up; what is on its way then is waited for.
+template <class Workers>
+void take_turn(Workers& workers, double seconds, Tally& tally) {
   std::atomic<std::size_t> stored{0};
   std::atomic<bool> over{false};
-  std::vector<std::thread> phones;
+  std::vector<std::thread> threads;
   const auto start = Clock::now();
-  for (std::size_t phone = 0; phone < connections; ++phone)
-    phones.emplace_back([&, phone] {
-      server::Client client(port);
-      std::mt19937_64 chance(phone + 1);
-      const std::string case_id = to_text(make_id(at, chance(), chance()));
-      while (!over) {
-        std::string lines;
-        for (std::size_t i = 0; i < batch; ++i)
-          lines += entry_line(to_text(make_id(at, chance(), chance())), case_id, chance()) + "\n";
-        if (client.ask("POST", "/api/entries", lines, token).status == 200) stored += batch;
-      }
+  for (auto& worker : workers)
+    threads.emplace_back([&worker, &stored, &over] {
+      while (!over) stored += worker.store_batch();
     });
   std::this_thread::sleep_for(std::chrono::duration<double>(seconds));
-  const std::size_t count = stored;
-  const std::chrono::duration<double> passed = Clock::now() - start;
   over = true;
-  for (std::thread& phone : phones) phone.join();
-  const auto health = parse_json(server::Client(port).ask("GET", "/health").body);
-  const auto number = [&](const char* key) { return (*health)[key].get<double>(); };
-  kill(process, SIGTERM);
-  waitpid(process, nullptr, 0);
-  close(ends[0]);
-  std::filesystem::remove_all(folder);
-  return {static_cast<double>(count) / passed.count(), number("entries") / number("commits")};
+  for (std::thread& thread : threads) thread.join();
+  tally.entries += stored;
+  tally.seconds += std::chrono::duration<double>(Clock::now() - start).count();
 }
+
+/// SQLite behind the same group commit: one of many writers that each wait until their batch is durable.
+class RawWriter {
+ public:
+  RawWriter(server::Writer& writer, Inserts& inserts, std::size_t batch, std::size_t number)
+      : writer_(writer),
+        inserts_(inserts),
+        batch_(batch),
+        chance_(number),
+        case_id_(make_id(at, chance_(), chance_())) {}
+
+  std::size_t store_batch() {
+    std::vector<std::pair<Id, std::string>> lines;
+    for (std::size_t n = 0; n < batch_; ++n) {
+      const Id id = make_id(at, chance_(), chance_());
+      lines.emplace_back(id, entry_line(to_text(id), to_text(case_id_), chance_()));
+    }
+    std::promise<void> durable;
+    writer_.submit([&](server::Database& open) { inserts_.put(open, lines, case_id_); },
+                   [&](const std::optional<server::StoreError>& error) {
+                     if (error) std::abort();
+                     durable.set_value();
+                   });
+    durable.get_future().wait();
+    return batch_;
+  }
+
+ private:
+  server::Writer& writer_;
+  Inserts& inserts_;
+  std::size_t batch_;
+  std::mt19937_64 chance_;
+  Id case_id_;
+};
+
+/// A phone that sends a batch and waits for the answer.
+class Phone {
+ public:
+  Phone(std::uint16_t port, std::string token, std::size_t batch, std::size_t number)
+      : client_(port),
+        token_(std::move(token)),
+        batch_(batch),
+        chance_(number),
+        case_id_(to_text(make_id(at, chance_(), chance_()))) {}
+
+  std::size_t store_batch() {
+    std::string lines;
+    for (std::size_t i = 0; i < batch_; ++i)
+      lines += entry_line(to_text(make_id(at, chance_(), chance_())), case_id_, chance_()) + "\n";
+    return client_.ask("POST", "/api/entries", lines, token_).status == 200 ? batch_ : 0;
+  }
+
+ private:
+  server::Client client_;
+  std::string token_;
+  std::size_t batch_;
+  std::mt19937_64 chance_;
+  std::string case_id_;
+};
+
+/// The server as a process of its own on a folder of its own.
+class Server {
+ public:
+  explicit Server(const std::string& program) : folder_(temporary_folder()) {
+    if (pipe(ends_.data()) != 0) std::abort();
+    process_ = fork();
+    if (process_ == 0) {
+      dup2(ends_[1], STDOUT_FILENO);
+      dup2(open("/dev/null", O_WRONLY), STDERR_FILENO);
+      execl(program.c_str(), program.c_str(), "serve", "--data", folder_.c_str(), "--port", "0", nullptr);
+      _exit(127);
+    }
+    close(ends_[1]);
+    std::string told;
+    std::array<char, 512> piece{};
+    while (told.find("device: ") == std::string::npos) {
+      const auto got = read(ends_[0], piece.data(), piece.size());
+      if (got <= 0) std::abort();
+      told.append(piece.data(), static_cast<std::size_t>(got));
+    }
+    const auto link = told.find("/#enrol=");
+    port_ = static_cast<std::uint16_t>(std::atoi(told.substr(told.rfind(':', link) + 1).c_str()));
+    const auto enrolled =
+        parse_json(server::Client(port_)
+                       .ask("POST", "/api/enrol", R"({"device":"bench","code":")" + told.substr(link + 8, 6) + "\"}")
+                       .body);
+    token_ = "Authorization: Bearer " + (*enrolled)["token"].get<std::string>() + "\r\n";
+  }
+  ~Server() {
+    kill(process_, SIGTERM);
+    waitpid(process_, nullptr, 0);
+    close(ends_[0]);
+    std::filesystem::remove_all(folder_);
+  }
+  Server(const Server&) = delete;
+  Server& operator=(const Server&) = delete;
+
+  [[nodiscard]] std::uint16_t port() const { return port_; }
+  [[nodiscard]] const std::string& token() const { return token_; }
+  [[nodiscard]] double entries_a_commit() const {
+    const auto health = parse_json(server::Client(port_).ask("GET", "/health").body);
+    return (*health)["entries"].get<double>() / (*health)["commits"].get<double>();
+  }
+
+ private:
+  std::string folder_;
+  std::array<int, 2> ends_{};
+  pid_t process_ = 0;
+  std::uint16_t port_ = 0;
+  std::string token_;
+};
 
 }  // namespace
 
@@ -186,9 +220,30 @@ int main(int argc, char** argv) {
   }
   const auto connections = std::strtoul(argv[2], nullptr, 10);
   const auto batch = std::strtoul(argv[3], nullptr, 10);
-  const double seconds = std::atof(argv[4]);
-  const ServerRun server = server_rate(argv[1], connections, batch, seconds);
-  const double sqlite = sqlite_rate(connections, batch, seconds);
-  std::printf("%.0f %.0f %.3f %.0f\n", server.rate, sqlite, server.rate / sqlite, server.group);
+  const double seconds = std::atof(argv[4]);  // of each
+  const Server server(argv[1]);
+  std::deque<Phone> phones;
+  for (std::size_t i = 0; i < connections; ++i) phones.emplace_back(server.port(), server.token(), batch, i + 1);
+
+  const std::string folder = temporary_folder();
+  Tally ours;
+  Tally sqlite;
+  {
+    auto database = server::Database::writing(folder + "/record.db");
+    server::bring_up_to_date(database);
+    Inserts inserts;
+    server::Writer writer(std::move(database), [] {}, [] {});
+    std::vector<RawWriter> writers;
+    for (std::size_t i = 0; i < connections; ++i) writers.emplace_back(writer, inserts, batch, i + 1);
+    // In short turns, so that a machine that slows down for a while slows both.
+    constexpr double turn = 0.25;
+    while (ours.seconds < seconds || sqlite.seconds < seconds) {
+      take_turn(phones, turn, ours);
+      take_turn(writers, turn, sqlite);
+    }
+  }
+  std::filesystem::remove_all(folder);
+  std::printf("%.0f %.0f %.3f %.0f\n", ours.rate(), sqlite.rate(), ours.rate() / sqlite.rate(),
+              server.entries_a_commit());
   return 0;
 }

@@ -57,6 +57,7 @@ export function Start(props: { caseId: string }) {
     });
   const told = (field: string) => entries().some((entry) => entry.kind === 'opened' && entry[field] !== undefined);
   const lost = () => entries().find((entry) => entry.kind === 'loss')?.amount_ml;
+  const more = (pad: string) => replace('case', props.caseId, pad); // closing it leads to her bedside
   const undo = async () => {
     await keepAs(...entries().map((entry) => ({ case: props.caseId, kind: 'strike', strikes: entry.id })));
     go();
@@ -77,7 +78,12 @@ export function Start(props: { caseId: string }) {
         </For>
         <For each={['theatre', 'ambulance']}>
           {(place) => (
-            <button type="button" class="key" onClick={() => void choose(sentence(nameIn('place', place)), place)}>
+            <button
+              type="button"
+              class="key"
+              classList={{ 'span-2': place === 'ambulance' }}
+              onClick={() => void choose(sentence(nameIn('place', place)), place)}
+            >
               {sentence(nameIn('place', place))}
             </button>
           )}
@@ -110,6 +116,9 @@ export function Start(props: { caseId: string }) {
         >
           {say('not_yet_born')}
         </button>
+        <button type="button" class="chip" onClick={() => more('woman')}>
+          {say('start.at')}
+        </button>
       </div>
       <h2>{say('start.loss')}</h2>
       <div class="chips" role="group" aria-label={say('start.loss')}>
@@ -122,12 +131,21 @@ export function Start(props: { caseId: string }) {
               disabled={lost() !== undefined}
               onClick={() => void record({ case: props.caseId, kind: 'loss', payload: { method: 'estimate', amount_ml: ml } })}
             >
-              {say('start.ml', { ml: figure(ml) })}
+              {figure(ml)}
             </button>
           )}
         </For>
+        <button type="button" class="chip" onClick={() => more('loss')}>
+          {say('start.more')}
+        </button>
       </div>
       <Show when={isWide()}>
+      <h2>{say('woman.title')}</h2>
+      <div class="chips">
+        <button type="button" class="chip" onClick={() => more('woman')}>
+          {say('start.who')}
+        </button>
+      </div>
         <LiveProvider value={liveCase(props.caseId)}>
           <FirstSteps />
         </LiveProvider>

@@ -52,7 +52,6 @@ export async function check(page, name) {
 async function screens({ browser, ward }, size, theme) {
   const { page, context, faults } = await openPhone(browser, ward, { enrol: false, size, theme, clock: new Date('2031-05-06T08:00:00') });
   const hands = new Hands(page);
-  if (size === desk) hands.tap = async (name, { nth = 0 } = {}) => page.getByRole('button', { name, exact: typeof name === 'string' }).nth(nth).click();
   const at = `${size.width}-${theme}`;
   const look = async (name) => {
     await page.waitForTimeout(120);

@@ -1,5 +1,6 @@
 // A person's hands on the page: finds keys by their visible words, counts taps, and waits as a finger does.
 import assert from 'node:assert/strict';
+import { phone } from './ward.mjs';
 
 // The most taps each task may take, from the bedside unless the task starts elsewhere. Tasks of screens that are not here
 // yet (showing and scanning a hand-over code, reading the story of a move, the next step of washing) join with them.
@@ -30,6 +31,7 @@ const sameKeyPause = 270; // the page takes a quicker second touch of the same k
 export class Hands {
   constructor(page) {
     this.page = page;
+    this.press = page.viewportSize().width === phone.width ? 'tap' : 'click';
     this.taps = 0;
     this.last = undefined;
   }
@@ -45,7 +47,7 @@ export class Hands {
     const mark = `${within ?? ''} ${name} ${nth}`;
     if (mark === this.last) await this.page.waitForTimeout(sameKeyPause);
     this.last = mark;
-    await key.tap();
+    await key[this.press]();
     this.taps += 1;
   }
 

@@ -29,6 +29,17 @@ void add_serve_command(CLI::App& app, int& exit_code) {
           "start; off: plain http, for this machine alone or behind a proxy; default off")
       ->check(CLI::IsMember({"auto", "off"}))
       ->envname("STANCH_TLS");
+  command
+      ->add_option("--hub", options->serve.hub.address,
+                   "address of another stanch serve that this ward is kept in step with, e.g. https://hub.example:8750")
+      ->envname("STANCH_HUB");
+  command
+      ->add_option("--hub-code", options->serve.hub.code, "the six digits that the hub shows; for the first time only")
+      ->envname("STANCH_HUB_CODE");
+  command
+      ->add_option("--hub-authority", options->serve.hub.authority,
+                   "file with the authority of the hub's certificate, where it is the hub's own (--tls auto)")
+      ->envname("STANCH_HUB_AUTHORITY");
   command->add_flag("--practice", options->serve.practice, "an invented ward for practice, in a folder of its own");
   command->add_flag("--verify", options->verify, "check that every entry is as it was accepted, and end");
   command->callback([options, &exit_code] {

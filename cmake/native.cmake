@@ -30,6 +30,7 @@ target_link_libraries(stanch_server PUBLIC stanch_core fmt::fmt-header-only ${ST
                                            ${STANCH_QR} Threads::Threads ${CMAKE_DL_LIBS})
 stanch_embed(stanch_server ${CMAKE_SOURCE_DIR}/server/store/sql/001_create_record.sql create_record_sql)
 stanch_embed(stanch_server ${CMAKE_SOURCE_DIR}/server/store/sql/002_count_versions.sql count_versions_sql)
+stanch_embed(stanch_server ${CMAKE_SOURCE_DIR}/server/store/sql/003_add_hub.sql add_hub_sql)
 stanch_embed(stanch_server ${CMAKE_SOURCE_DIR}/server/tls/trust.html trust_page)
 stanch_embed(stanch_server ${CMAKE_SOURCE_DIR}/demo/practice.ndjson demo_practice)
 stanch_embed(stanch_server ${CMAKE_SOURCE_DIR}/demo/atony-answers.ndjson demo_atony_answers)

@@ -183,6 +183,13 @@ int serve(const ServeOptions& options) {
   Api api(store, enrolment, log, limits);
   std::optional<TrustSite> secure;
   if (identity) secure.emplace(api, identity->authority());
+  std::unique_ptr<HubLink> hub;
+  if (!options.hub.address.empty()) {
+    auto started = HubLink::start(options.hub, store, bell, log, limits);
+    if (!started) return refuse_start(started.error());
+    hub = std::move(*started);
+    api.tell_of(*hub);
+  }
   Listener listener(secure ? static_cast<Site&>(*secure) : api, bell, log, {}, identity.get());
   const auto port = listener.start(options.address, options.port, std::max(1U, std::thread::hardware_concurrency()));
   if (!port) return refuse_start(port.error());
@@ -194,6 +201,7 @@ int serve(const ServeOptions& options) {
   log.write("stopping", {{"signal", std::int64_t{caught}}});
   // Answers on their way to the disk are waited for twice: by their connections, and here by the store, which must
   // have let go of every answer before the connections are destroyed.
+  if (hub) hub->stop();
   listener.stop(patience);
   store.stop();
   log.write("stopped", {{"entries", store.cursor()}});

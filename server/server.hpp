@@ -6,6 +6,8 @@
 #include <cstdint>
 #include <string>
 
+#include "server/hub/hub_link.hpp"
+
 namespace stanch::server {
 
 struct ServeOptions {
@@ -14,6 +16,7 @@ struct ServeOptions {
   std::uint16_t port = 8750;  ///< 0: any free one
   bool practice = false;
   bool tls = false;  ///< speak TLS with a certificate of the ward's own authority
+  HubOptions hub;    ///< another server that this one is kept in step with
 };
 
 /// Serves until SIGINT or SIGTERM. Tells people on standard output where to go and which code to enter, and machines

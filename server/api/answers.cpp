@@ -64,4 +64,12 @@ Result<std::string> text_field(const Json& body, const char* field, std::size_t 
   return text;
 }
 
+std::string handed_out(const StoredEntry& stored) {
+  if (!stored.skew_ms) return stored.bytes;
+  auto object = parse_json(stored.bytes);
+  if (!object) return stored.bytes;  // what was stored was read once; a damaged row is handed out as it is
+  (*object)["skew_ms"] = *stored.skew_ms;
+  return canonical_text(*object);
+}
+
 }  // namespace stanch::server

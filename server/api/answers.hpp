@@ -8,7 +8,7 @@
 #include <string_view>
 
 #include "server/http/message.hpp"
-#include "server/store/writer.hpp"
+#include "server/store/store.hpp"
 #include "stanch/base/json.hpp"
 #include "stanch/base/result.hpp"
 
@@ -20,6 +20,9 @@ namespace stanch::server {
 [[nodiscard]] Response problem_answer(std::string_view route, const Problems& problems);
 [[nodiscard]] Response store_answer(std::string_view route, const StoreError& error);
 [[nodiscard]] Json problems_json(const Problems& problems);
+
+/// The entry as it is handed out: its canonical bytes, with the measured skew where there is one.
+[[nodiscard]] std::string handed_out(const StoredEntry& stored);
 
 /// The text of a field of a request's body, 1 to `max_characters` long.
 [[nodiscard]] Result<std::string> text_field(const Json& body, const char* field, std::size_t max_characters);

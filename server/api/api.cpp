@@ -85,14 +85,22 @@ void Api::answer_enrolled(const Request& request, const Device& device, const Re
 
 Response Api::health() const {
   const std::int64_t cursor = store_.cursor();
-  return json_answer("/health", Json{{"status", "ok"},
-                                     {"version", STANCH_VERSION},
-                                     {"entries", cursor},
-                                     {"cursor", cursor},
-                                     {"commits", store_.commits()},
-                                     {"record", to_text(store_.record())},
-                                     {"practice", store_.purpose() == Purpose::practice},
-                                     {"clock", to_text(now())}});
+  Json body{{"status", "ok"},
+            {"version", STANCH_VERSION},
+            {"entries", cursor},
+            {"cursor", cursor},
+            {"commits", store_.commits()},
+            {"record", to_text(store_.record())},
+            {"practice", store_.purpose() == Purpose::practice},
+            {"clock", to_text(now())}};
+  if (hub_ != nullptr) {
+    const HubStanding hub = hub_->standing();
+    body["hub"] = {{"in_step", hub.in_step},
+                   {"why_not", hub.why_not},
+                   {"last", hub.last ? Json(to_text(*hub.last)) : Json(nullptr)},
+                   {"clock_ahead_ms", hub.clock_ahead}};
+  }
+  return json_answer("/health", body);
 }
 
 }  // namespace stanch::server

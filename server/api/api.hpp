@@ -11,6 +11,7 @@
 #include "server/enrolment.hpp"
 #include "server/http/bell.hpp"
 #include "server/http/message.hpp"
+#include "server/hub/hub_link.hpp"
 #include "server/log.hpp"
 #include "server/store/store.hpp"
 #include "stanch/record/acceptance.hpp"
@@ -23,13 +24,14 @@ constexpr std::size_t max_batch_entries = 2000;
 constexpr std::size_t max_page_entries = 2000;
 constexpr std::size_t max_small_body_bytes = 16U << 10U;  ///< of every request but a batch of entries
 constexpr std::size_t max_people = 200;                   ///< names handed out, the latest used first
-/// A clock this little off is called right: much of it is the time the request took.
-constexpr Duration tolerated_skew = Duration::seconds(1);
 
 class Api final : public Site {
  public:
   Api(Store& store, Enrolment& enrolment, Log& log, const record::TimeLimits& limits)
       : store_(store), enrolment_(enrolment), log_(log), limits_(limits) {}
+
+  /// Tells of the hub in /health; the link must outlive the answers. Set before the first request.
+  void tell_of(const HubLink& link) { hub_ = &link; }
 
   void answer(Request request, Reply reply) override;
   [[nodiscard]] std::uint64_t body_limit(std::string_view method, std::string_view target) const override;
@@ -59,6 +61,7 @@ class Api final : public Site {
   Enrolment& enrolment_;
   Log& log_;
   record::TimeLimits limits_;
+  const HubLink* hub_ = nullptr;
 };
 
 }  // namespace stanch::server

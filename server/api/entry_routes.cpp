@@ -17,15 +17,6 @@ constexpr std::size_t usual_page_entries = 500;
 // The core reads no larger skew; a clock further off is set to nothing at all.
 constexpr Duration max_skew = Duration::hours(366.0 * 24.0);
 
-/// The entry as it is handed out: its canonical bytes, with the measured skew where there is one.
-std::string handed_out(const StoredEntry& stored) {
-  if (!stored.skew_ms) return stored.bytes;
-  auto object = parse_json(stored.bytes);
-  if (!object) return stored.bytes;  // what was stored was read once; a damaged row is handed out as it is
-  (*object)["skew_ms"] = *stored.skew_ms;
-  return canonical_text(*object);
-}
-
 std::string page_text(const Page& page) {
   std::string out = R"({"cursor":)" + std::to_string(page.cursor) + R"(,"entries":[)";
   for (const StoredEntry& stored : page.entries) {
@@ -116,9 +107,9 @@ void Api::take_entries(const Request& request, const Device& device, const Reply
           {{ProblemCode::value_out_of_range, "X-Stanch-Clock", request.clock,
             "a clock at most a year off " + to_text(request.arrived) + "; set this device's clock", 0}}));
   }
-  const bool is_off = skew && (*skew > tolerated_skew || -*skew > tolerated_skew);
-  ReadBatch batch =
-      read_batch(request.body, {device.id, device.name, is_off ? skew : std::nullopt, request.arrived, limits_});
+  const bool is_off = skew && !is_tolerated(*skew);
+  ReadBatch batch = read_batch(
+      request.body, {device.id, device.name, is_off ? skew : std::nullopt, request.arrived, limits_, request.is_relay});
   // Called by the one thread that writes, which has the next phones' entries waiting: the words are left to the
   // connection's own thread.
   auto tell = [refused = refused_json(batch.refused), skew, reply](IntakeResult result) {

@@ -52,16 +52,14 @@ class BatchReader {
     std::string id = id_in(*object);
     auto entry = record::parse_entry(std::move(*object));
     if (!entry) return refuse_line(number, std::move(id), entry.error());
-    std::optional<Duration> skew;
-    if (entry->whole->contains("skew_ms")) {
-      skew = entry->skew;
-    } else if (entry->from == context_.device || entry->from == context_.device_name) {
-      skew = context_.device_skew;
-    }
+    const auto skew = skew_of(*entry);
     entry->skew = skew.value_or(Duration{});
-    // When the case was opened is asked about on the phone, before the entry is made; here only the future is refused.
-    const auto acceptance = record::accept_times(*entry, context_.now, std::nullopt, context_.limits);
-    if (!acceptance.refused.empty()) return refuse_line(number, to_text(entry->id), acceptance.refused);
+    if (!context_.is_relay) {
+      // When the case was opened is asked about on the phone, before the entry is made; here only the future is
+      // refused.
+      const auto acceptance = record::accept_times(*entry, context_.now, std::nullopt, context_.limits);
+      if (!acceptance.refused.empty()) return refuse_line(number, to_text(entry->id), acceptance.refused);
+    }
     batch_.entries.push_back({entry->id, entry->case_id, record::canonical_bytes(*entry),
                               skew ? std::optional(skew->ms()) : std::nullopt, people_in(*entry)});
   }
@@ -69,6 +67,18 @@ class BatchReader {
   ReadBatch take() { return std::move(batch_); }
 
  private:
+  /// The writing device's clock minus this server's, where it is known to be off.
+  [[nodiscard]] std::optional<Duration> skew_of(const record::Entry& entry) const {
+    const bool is_measured = entry.whole->contains("skew_ms");
+    if (context_.is_relay) {
+      const Duration sum = (is_measured ? entry.skew : Duration{}) + context_.device_skew.value_or(Duration{});
+      return sum == Duration{} ? std::nullopt : std::optional(sum);
+    }
+    if (is_measured) return entry.skew;
+    const bool is_own = entry.from == context_.device || entry.from == context_.device_name;
+    return is_own ? context_.device_skew : std::nullopt;
+  }
+
   void refuse_line(std::size_t number, std::string id, Problems problems) {
     batch_.refused.push_back({number, std::move(id), std::move(problems)});
   }

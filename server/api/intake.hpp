@@ -16,6 +16,11 @@
 
 namespace stanch::server {
 
+/// A clock this little off is called right: much of it is the time the request took.
+[[nodiscard]] constexpr bool is_tolerated(Duration skew) {
+  return skew <= Duration::seconds(1) && -skew <= Duration::seconds(1);
+}
+
 struct RefusedLine {
   std::size_t line = 0;  ///< 1-based
   std::string id;        ///< as it came, empty when none can be read
@@ -34,10 +39,13 @@ struct IntakeContext {
   std::optional<Duration> device_skew;  ///< its clock minus the server's, when more than the tolerated
   Moment now;
   record::TimeLimits limits;
+  /// The sender passes on what it has accepted from others. Their times are not judged again, because what was
+  /// acknowledged once must not get lost here.
+  bool is_relay = false;
 };
 
-/// Reads NDJSON; empty lines are skipped. The measured skew goes only to entries that the sending device wrote itself:
-/// others carry the skew that another host measured, or none.
+/// Reads NDJSON; empty lines are skipped. A device's measured skew goes only to entries that it wrote itself: others
+/// carry the skew that another host measured, or none. A relay's goes to all, on top of what the relay measured.
 [[nodiscard]] ReadBatch read_batch(std::string_view ndjson, const IntakeContext& context);
 
 /// How many lines that aren't empty.

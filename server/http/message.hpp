@@ -28,6 +28,7 @@ struct Request {
   std::string peer;  ///< the other end's address
   std::string body;
   bool is_secure = false;  ///< came through TLS
+  bool is_relay = false;   ///< X-Stanch-Relay: the sender passes on what others wrote
   Moment arrived;          ///< when its head had come, by the server's clock
 };
 

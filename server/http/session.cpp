@@ -178,6 +178,7 @@ class Connection final : public Session {
     out.accept_encoding = text_of(message[http::field::accept_encoding]);
     out.if_none_match = text_of(message[http::field::if_none_match]);
     out.host = text_of(message[http::field::host]);
+    out.is_relay = message.find("X-Stanch-Relay") != message.end();
     out.peer = peer_;
     out.is_secure = is_secure;
     out.body = std::move(message.body());

@@ -8,7 +8,7 @@
 
 namespace stanch::server {
 
-inline constexpr int schema_version = 2;
+inline constexpr int schema_version = 3;
 
 /// The step a file has come to; 0: nothing in it.
 [[nodiscard]] int schema_of(Database& database);

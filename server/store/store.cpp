@@ -2,6 +2,7 @@
 
 #include <unistd.h>
 
+#include <algorithm>
 #include <array>
 #include <utility>
 
@@ -39,6 +40,24 @@ void name_person(Database& database, const std::string& name, Moment at) {
 
 std::optional<std::int64_t> skew_in(const Statement& row, int column) {
   return row.is_null(column) ? std::nullopt : std::optional(row.integer(column));
+}
+
+/// Reads rows of seq, skew_ms, bytes until the page is full.
+Page page_of(Statement& rows, std::int64_t cursor, std::size_t limit) {
+  Page page;
+  page.cursor = cursor;
+  std::size_t bytes = 0;
+  while (rows.step()) {
+    if (page.entries.size() == limit || bytes > max_page_bytes) {
+      page.more = true;
+      break;
+    }
+    page.entries.push_back({rows.integer(0), skew_in(rows, 1), std::string(rows.text(2))});
+    page.cursor = rows.integer(0);
+    bytes += page.entries.back().bytes.size();
+  }
+  rows.reset();  // one left in the middle of its rows would go on seeing the record as it is now
+  return page;
 }
 
 }  // namespace
@@ -152,25 +171,25 @@ void Store::remove_device(std::string id, Writer::Done done) {
 tl::expected<Page, StoreError> Store::entries_after(std::int64_t cursor, std::size_t limit,
                                                     const std::optional<Id>& of_case) {
   return reading(readers_, [&](Database& database) {
-    Page page;
-    page.cursor = cursor;
     const auto case_bytes = of_case.value_or(Id{}).bytes();
     Statement& rows = database.kept(
         of_case ? "SELECT seq, skew_ms, bytes FROM entry WHERE case_id = ?3 AND seq > ?1 ORDER BY seq LIMIT ?2"
                 : "SELECT seq, skew_ms, bytes FROM entry WHERE seq > ?1 ORDER BY seq LIMIT ?2");
     rows.bind(1, cursor).bind(2, static_cast<std::int64_t>(limit) + 1);
     if (of_case) rows.bind_blob(3, view_of(case_bytes));
-    std::size_t bytes = 0;
-    while (rows.step()) {
-      if (page.entries.size() == limit || bytes > max_page_bytes) {
-        page.more = true;
-        break;
-      }
-      page.entries.push_back({rows.integer(0), skew_in(rows, 1), std::string(rows.text(2))});
-      page.cursor = rows.integer(0);
-      bytes += page.entries.back().bytes.size();
-    }
-    rows.reset();  // one left in the middle of its rows would go on seeing the record as it is now
+    return page_of(rows, cursor, limit);
+  });
+}
+
+tl::expected<Page, StoreError> Store::entries_not_from(const std::string& sender, std::int64_t cursor,
+                                                       std::size_t limit) {
+  const std::int64_t newest = this->cursor();  // read first: what comes in meanwhile is for the next time
+  return reading(readers_, [&](Database& database) {
+    Statement& rows =
+        database.kept("SELECT seq, skew_ms, bytes FROM entry WHERE seq > ?1 AND device <> ?3 ORDER BY seq LIMIT ?2");
+    rows.bind(1, cursor).bind(2, static_cast<std::int64_t>(limit) + 1).bind(3, sender);
+    Page page = page_of(rows, cursor, limit);
+    if (!page.more) page.cursor = std::max(page.cursor, newest);
     return page;
   });
 }
@@ -193,6 +212,26 @@ tl::expected<std::vector<Device>, StoreError> Store::devices() {
       devices.push_back({std::string(rows.text(0)), std::string(rows.text(1)), std::string(rows.text(2)),
                          Moment::at_ms(rows.integer(3))});
     return devices;
+  });
+}
+
+void Store::keep_hub(Hub hub, Writer::Done done) {
+  writer_->submit(
+      [hub = std::move(hub)](Database& database) {
+        Statement put = database.prepare(
+            "INSERT INTO hub (address, token, record, sent, received) VALUES (?1, ?2, ?3, ?4, ?5) "
+            "ON CONFLICT (address) DO UPDATE SET token = ?2, record = ?3, sent = ?4, received = ?5");
+        put.bind(1, hub.address).bind(2, hub.token).bind(3, hub.place.record);
+        put.bind(4, hub.place.sent).bind(5, hub.place.received).run();
+      },
+      std::move(done));
+}
+
+tl::expected<std::optional<Hub>, StoreError> Store::hub(const std::string& address) {
+  return reading(readers_, [&](Database& database) -> std::optional<Hub> {
+    Statement row = database.prepare("SELECT token, record, sent, received FROM hub WHERE address = ?1");
+    if (!row.bind(1, address).step()) return std::nullopt;
+    return Hub{address, std::string(row.text(0)), {std::string(row.text(1)), row.integer(2), row.integer(3)}};
   });
 }
 

@@ -12,6 +12,7 @@
 #include <string>
 #include <vector>
 
+#include "server/hub/exchange.hpp"
 #include "server/store/reader_pool.hpp"
 #include "server/store/writer.hpp"
 #include "stanch/base/id.hpp"
@@ -62,6 +63,13 @@ struct Device {
   Moment enrolled;
 };
 
+/// A hub that this record is kept in step with.
+struct Hub {
+  std::string address;
+  std::string token;
+  HubPlace place;
+};
+
 class Store {
  public:
   /// Opens the record in a folder, or makes it. Says in one sentence why it can't: in use by another server, damaged,
@@ -78,13 +86,19 @@ class Store {
   void add_person(std::string name, Moment at, Writer::Done done);
   void add_device(Device device, Writer::Done done);
   void remove_device(std::string id, Writer::Done done);
+  void keep_hub(Hub hub, Writer::Done done);
 
   /// What was accepted after a cursor, of one case or of all. At most `limit` entries and about `max_page_bytes`.
   [[nodiscard]] tl::expected<Page, StoreError> entries_after(std::int64_t cursor, std::size_t limit,
                                                              const std::optional<Id>& of_case = {});
+  /// The same of all that another device than `sender` brought. The cursor passes what that one brought.
+  [[nodiscard]] tl::expected<Page, StoreError> entries_not_from(const std::string& sender, std::int64_t cursor,
+                                                                std::size_t limit);
   /// Names, the latest used first, at most `limit`.
   [[nodiscard]] tl::expected<std::vector<std::string>, StoreError> people(std::size_t limit);
   [[nodiscard]] tl::expected<std::vector<Device>, StoreError> devices();
+  /// What is kept of the hub at that address; nothing before the first time.
+  [[nodiscard]] tl::expected<std::optional<Hub>, StoreError> hub(const std::string& address);
 
   /// The sequence number of the first row whose chain isn't right, reading on from `first`; nothing when all are.
   [[nodiscard]] tl::expected<std::optional<std::int64_t>, StoreError> broken_link(std::int64_t first = 1);

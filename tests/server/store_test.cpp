@@ -143,11 +143,11 @@ TEST(Opening, a_folder_in_use_is_refused) {
 TEST(Opening, a_newer_schema_is_refused_and_left_as_it_is) {
   const Folder folder;
   fill(folder);
-  change(folder, "PRAGMA user_version = 3");
+  change(folder, "PRAGMA user_version = 4");
   EXPECT_EQ(refusal_of(folder), "The record " + folder.record() +
-                                    " was made by a newer Stanch (schema 3; this one knows 2); install that version or "
+                                    " was made by a newer Stanch (schema 4; this one knows 3); install that version or "
                                     "a later one.");
-  change(folder, "PRAGMA user_version = 2");
+  change(folder, "PRAGMA user_version = 3");
   EXPECT_EQ(open(folder)->cursor(), 3);
 }
 
@@ -157,9 +157,9 @@ TEST(Opening, an_older_record_is_brought_up_to_date_with_all_that_it_holds) {
     const auto store = open(folder);
     take(*store, {incoming(1, "a"), incoming(2, "b"), incoming(1, "c"), incoming(1, "d")});
   }
-  // As the first schema had it: the step that came after it, undone.
+  // As the first schema had it: the steps that came after it, undone.
   change(folder,
-         "DROP INDEX entry_by_id; ALTER TABLE entry DROP COLUMN version; PRAGMA user_version = 1;"
+         "DROP TABLE hub; DROP INDEX entry_by_id; ALTER TABLE entry DROP COLUMN version; PRAGMA user_version = 1;"
          "CREATE INDEX entry_by_id ON entry (id)");
   const auto store = open(folder);
   EXPECT_EQ(take(*store, {incoming(1, "c"), incoming(1, "e"), incoming(2, "b"), incoming(3, "f")}).kept,

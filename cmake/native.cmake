@@ -84,6 +84,12 @@ if(STANCH_TESTS)
   target_include_directories(kill_loop PRIVATE ${CMAKE_SOURCE_DIR})
   target_link_libraries(kill_loop PRIVATE stanch_core Threads::Threads)
 
+  # Many hosts, one record: made worlds over the server's own intake and exchange.
+  add_executable(worlds tests/simulation/world_main.cpp tests/simulation/world.cpp tests/simulation/host.cpp
+                        tests/support/random_case.cpp)
+  target_link_libraries(worlds PRIVATE stanch_core stanch_server)
+  stanch_web_assets(worlds ${CMAKE_SOURCE_DIR}/tests/server/site)
+
   if(property_tests)
     find_library(STANCH_RAPIDCHECK rapidcheck REQUIRED)
     file(GLOB property_support CONFIGURE_DEPENDS tests/support/*.cpp)

@@ -54,7 +54,8 @@ class BatchReader {
     if (!entry) return refuse_line(number, std::move(id), entry.error());
     const auto skew = skew_of(*entry);
     entry->skew = skew.value_or(Duration{});
-    if (!context_.is_relay) {
+    // What another server has measured, it has accepted: refused here, it would be lost though it was acknowledged.
+    if (!context_.is_relay && !entry->whole->contains("skew_ms")) {
       // When the case was opened is asked about on the phone, before the entry is made; here only the future is
       // refused.
       const auto acceptance = record::accept_times(*entry, context_.now, std::nullopt, context_.limits);

@@ -127,6 +127,10 @@ TEST_F(Hubs, what_a_ward_accepted_is_not_refused_at_the_hub_for_its_time) {
   const std::string line = canonical_text(entry) + "\n";
   EXPECT_EQ(hub.send(line)["refused"].size(), 1U);
   EXPECT_EQ(hub.send(line, "X-Stanch-Relay: 1\r\n")["accepted"].size(), 1U);
+  Json measured = entry;
+  measured["id"] = id_text(2);
+  measured["skew_ms"] = 5000;
+  EXPECT_EQ(hub.send(canonical_text(measured) + "\n")["accepted"].size(), 1U) << "another server accepted it";
 }
 
 TEST_F(Hubs, a_wrong_code_is_told_and_not_tried_again) {

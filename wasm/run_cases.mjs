@@ -1,5 +1,6 @@
-// Runs text cases through the core's WebAssembly module and through the native command, and compares the answers byte
-// for byte. Usage: node wasm/run_cases.mjs MODULE.wasm COMMAND FILE.case...
+// Runs text cases, and requests as they are, through the core's WebAssembly module and through the native command, and
+// compares the answers byte for byte. Usage: node wasm/run_cases.mjs MODULE.wasm COMMAND FILE.case|FILE.ndjson...
+// An NDJSON file holds one request a line.
 // The module gets the three file functions that its C library names, as stubs that do nothing; anything more that it
 // asked for would stop it from loading.
 import { spawnSync } from 'node:child_process';
@@ -38,15 +39,21 @@ function nativeAnswers(command, requests) {
 
 const [modulePath, command, ...files] = process.argv.slice(2);
 if (files.length === 0) {
-  console.error('usage: run_cases.mjs MODULE.wasm COMMAND FILE.case...');
+  console.error('usage: run_cases.mjs MODULE.wasm COMMAND FILE.case|FILE.ndjson...');
   process.exit(2);
 }
-const requests = files.map((name) => JSON.stringify({ do: 'try', name, text: readFileSync(name, 'utf8') }));
+const asked = files.flatMap((name) => {
+  const text = readFileSync(name, 'utf8');
+  if (!name.endsWith('.ndjson')) return [{ name, request: JSON.stringify({ do: 'try', name, text }) }];
+  const lines = text.split('\n').filter(Boolean);
+  return lines.map((request, i) => ({ name: `${name}:${i + 1}`, request }));
+});
+const requests = asked.map((one) => one.request);
 const native = nativeAnswers(command, requests);
 
 let call = await load(modulePath);
 let [passed, failed] = [0, 0];
-for (const [i, name] of files.entries()) {
+for (const [i, { name }] of asked.entries()) {
   let fault = '';
   try {
     const answer = call(Buffer.from(requests[i]));

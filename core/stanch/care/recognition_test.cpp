@@ -262,6 +262,24 @@ TEST(Recognition, after_the_primary_window_only_new_loss_counts) {
   EXPECT_EQ(later.postpartum(), Tri::yes);
 }
 
+TEST(Recognition, a_birth_told_as_still_to_come_does_not_hide_the_bleeding) {
+  const ToldCase told({"09:00 opened birth_at=10:30 birth_mode=vaginal", "09:30 loss method=drape level_ml=600"});
+  const auto before = of(told, "10:00");
+  EXPECT_EQ(before.trigger, Tri::yes);
+  EXPECT_EQ(before.t0, clock("09:30"));
+  EXPECT_EQ(before.label, BleedLabel::postpartum_haemorrhage);
+}
+
+TEST(Recognition, what_was_seen_before_the_birth_counts_from_the_birth) {
+  const ToldCase told({"08:30 opened birth_at=09:00 birth_mode=caesarean", "08:50 finding what=bleeding value=ongoing",
+                       "08:58 vitals pulse=130 bp=90/50"});
+  const auto out = of(told, "09:05");
+  EXPECT_EQ(out.trigger, Tri::yes);
+  EXPECT_EQ(out.t0, clock("09:00"));
+  EXPECT_FALSE(out.reasons.empty());
+  EXPECT_EQ(out.label, BleedLabel::postpartum_haemorrhage);
+}
+
 TEST(Recognition, at_the_end_of_the_window_it_is_still_primary) {
   const ToldCase told({"00:00 opened birth_at=00:00 birth_mode=vaginal", "24:00 loss method=drape level_ml=500"});
   EXPECT_EQ(of(told, "25:00").label, BleedLabel::postpartum_haemorrhage);

@@ -25,7 +25,8 @@ void say(std::vector<Reason>* why, Reason reason) {
 
 // At a caesarean the operation's bleeding counts from the incision, elsewhere from the birth.
 std::optional<Moment> count_from(const View& view, const Woman& woman) {
-  if (woman.born() == Tri::no || !woman.birth_at) return std::nullopt;
+  // A birth told of as still to come is a slip of the hand; bleeding that is there is counted all the same.
+  if (woman.born() == Tri::no || !woman.birth_at || *woman.birth_at > view.now()) return std::nullopt;
   const auto* incision = view.last_where<record::Surgery>(
       [](const record::Surgery& s) { return s.state == record::SurgeryState::knife_to_skin; });
   const bool before_birth = incision != nullptr && incision->at <= *woman.birth_at;
@@ -79,10 +80,13 @@ TriggerScan::Outcome TriggerScan::run() {
   std::size_t l = 0;
   std::size_t c = 0;
   std::size_t p = 0;
+  Moment birth =
+      from_ ? *woman_.birth_at : never;  // what was seen before then is a haemorrhage after birth from then on
   while (true) {
     const Moment now = std::min({next_at(vitals, v), next_at(findings, f), next_at(outcomes, o), next_at(labs, l),
-                                 next_at(calls, c), next_at(loss_.points, p)});
+                                 next_at(calls, c), next_at(loss_.points, p), birth});
     if (now == never) break;
+    if (now == birth) birth = never;
     // All that was recorded for one moment is known together.
     for (; next_at(vitals, v) == now; ++v) known_.signs.take(vitals[v]);
     for (; next_at(findings, f) == now; ++f) take(findings[f]);
@@ -100,7 +104,8 @@ TriggerScan::Outcome TriggerScan::run() {
     }
   }
   known_.loss_ml = counted_at(view_.now());
-  return {judge(view_.now(), nullptr), std::nullopt, {}};
+  const Tri at_last = judge(view_.now(), nullptr);
+  return {at_last, at_last == Tri::yes ? std::optional(view_.now()) : std::nullopt, {}};
 }
 
 bool TriggerScan::met(protocol::Key limit) const {

@@ -1,7 +1,7 @@
 #!/usr/bin/env bash
 # Measures the server beside what it stands on, each pair one right after the other on the same machine, and prints
-# medians and ratios: entries stored durably a second beside SQLite itself with the same group commit; JSON answers a second
-# beside nginx with a file of the same size on the same cores.
+# medians and ratios: entries stored durably a second beside SQLite itself with the same group commit; how long an entry takes
+# to two hundred open pages; JSON answers a second beside nginx with a file of the same size on the same cores.
 # Usage: bench/server.sh [RUNS] [SECONDS]     (default 5 runs of 2 s; needs tools/install.sh build bench)
 set -euo pipefail
 cd "$(dirname "$0")/.."
@@ -9,7 +9,7 @@ runs=${1:-5} seconds=${2:-2}
 tools/install.sh build bench
 mkdir -p build/log
 {
-  cmake --preset bench -DSTANCH_TESTS=OFF && cmake --build --preset bench -j "$(nproc)" --target stanch intake
+  cmake --preset bench -DSTANCH_TESTS=OFF && cmake --build --preset bench -j "$(nproc)" --target stanch intake live
 } >build/log/bench_server.log 2>&1 || { tail -n 40 build/log/bench_server.log >&2 && exit 1; }
 bin=$PWD/build/bench/bin
 work=$(mktemp -d -p build)
@@ -33,6 +33,12 @@ for load in "16 1" "64 1" "16 20" "16 200"; do
   read -r server sqlite ratio group < <(for _ in $(seq "$runs"); do "$bin/intake" "$bin/stanch" "$connections" "$batch" "$seconds"; done | median 3)
   echo "| $connections | $batch | $server | $sqlite | $ratio | $group |"
 done
+
+echo
+echo "| pages with a live stream | entries, five a second | median, ms | 95th | 99th | longest |"
+echo "| --- | --- | --- | --- | --- | --- |"
+read -r middle high higher longest < <(for _ in $(seq "$runs"); do "$bin/live" "$bin/stanch" 200 50; done | median 3)
+echo "| 200 | 50 | $middle | $high | $higher | $longest |"
 
 "$bin/stanch" serve --data "$work/data" --port 0 --practice >"$work/out" 2>/dev/null &
 started+=($!)

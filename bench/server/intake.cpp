@@ -5,12 +5,6 @@
 // the commit, in turns of a quarter second: what the server adds is the network, reading and checking, the chain and
 // the answer. Usage: intake STANCH CONNECTIONS ENTRIES_A_BATCH SECONDS    prints: server's rate, SQLite's, ratio,
 // entries a commit
-#include <fcntl.h>
-#include <signal.h>
-#include <sys/wait.h>
-#include <unistd.h>
-
-#include <array>
 #include <atomic>
 #include <chrono>
 #include <cstdio>
@@ -18,41 +12,26 @@
 #include <deque>
 #include <filesystem>
 #include <future>
-#include <nlohmann/json.hpp>
 #include <random>
 #include <string>
 #include <thread>
 #include <utility>
 #include <vector>
 
+#include "bench/server/process.hpp"
 #include "server/store/database.hpp"
 #include "server/store/schema.hpp"
 #include "server/store/writer.hpp"
 #include "stanch/base/id.hpp"
-#include "stanch/base/json.hpp"
 #include "tests/server/client.hpp"
 
 namespace {
 
 using namespace stanch;
+using bench::entry_line;
 using Clock = std::chrono::steady_clock;
 
-const Moment at = Moment::at_ms(1'778'054'400'000);
-
-/// An entry as phones send it, some 300 bytes.
-std::string entry_line(const std::string& id, const std::string& case_id, std::uint64_t number) {
-  return R"({"at":"2026-05-06T08:00:00Z","avpu":"A","by":"Midwife Arlo","case":")" + case_id +
-         R"(","dbp":62,"from":"phone-1","id":")" + id + R"(","kind":"vitals","pulse":)" +
-         std::to_string(60 + number % 80) +
-         R"(,"rr":18,"sbp":104,"source":"manual","spo2":97,"temp_c":36.6,"written":"2026-05-06T08:00:05Z"})";
-}
-
-std::string temporary_folder() {
-  // In the build folder, not in a memory file system: the disk is what is measured.
-  std::string folder = "build/bench-XXXXXX";
-  if (mkdtemp(folder.data()) == nullptr) std::abort();
-  return folder;
-}
+const Moment at = bench::entry_time;
 
 /// The raw inserts of a batch, in the table and with the indexes that the server has.
 class Inserts {
@@ -159,58 +138,6 @@ class Phone {
   std::string case_id_;
 };
 
-/// The server as a process of its own on a folder of its own.
-class Server {
- public:
-  explicit Server(const std::string& program) : folder_(temporary_folder()) {
-    if (pipe(ends_.data()) != 0) std::abort();
-    process_ = fork();
-    if (process_ == 0) {
-      dup2(ends_[1], STDOUT_FILENO);
-      dup2(open("/dev/null", O_WRONLY), STDERR_FILENO);
-      execl(program.c_str(), program.c_str(), "serve", "--data", folder_.c_str(), "--port", "0", nullptr);
-      _exit(127);
-    }
-    close(ends_[1]);
-    std::string told;
-    std::array<char, 512> piece{};
-    while (told.find("device: ") == std::string::npos) {
-      const auto got = read(ends_[0], piece.data(), piece.size());
-      if (got <= 0) std::abort();
-      told.append(piece.data(), static_cast<std::size_t>(got));
-    }
-    const auto link = told.find("/#enrol=");
-    port_ = static_cast<std::uint16_t>(std::atoi(told.substr(told.rfind(':', link) + 1).c_str()));
-    const auto enrolled =
-        parse_json(server::Client(port_)
-                       .ask("POST", "/api/enrol", R"({"device":"bench","code":")" + told.substr(link + 8, 6) + "\"}")
-                       .body);
-    token_ = "Authorization: Bearer " + (*enrolled)["token"].get<std::string>() + "\r\n";
-  }
-  ~Server() {
-    kill(process_, SIGTERM);
-    waitpid(process_, nullptr, 0);
-    close(ends_[0]);
-    std::filesystem::remove_all(folder_);
-  }
-  Server(const Server&) = delete;
-  Server& operator=(const Server&) = delete;
-
-  [[nodiscard]] std::uint16_t port() const { return port_; }
-  [[nodiscard]] const std::string& token() const { return token_; }
-  [[nodiscard]] double entries_a_commit() const {
-    const auto health = parse_json(server::Client(port_).ask("GET", "/health").body);
-    return (*health)["entries"].get<double>() / (*health)["commits"].get<double>();
-  }
-
- private:
-  std::string folder_;
-  std::array<int, 2> ends_{};
-  pid_t process_ = 0;
-  std::uint16_t port_ = 0;
-  std::string token_;
-};
-
 }  // namespace
 
 int main(int argc, char** argv) {
@@ -221,11 +148,11 @@ int main(int argc, char** argv) {
   const auto connections = std::strtoul(argv[2], nullptr, 10);
   const auto batch = std::strtoul(argv[3], nullptr, 10);
   const double seconds = std::atof(argv[4]);  // of each
-  const Server server(argv[1]);
+  const bench::Server server(argv[1]);
   std::deque<Phone> phones;
   for (std::size_t i = 0; i < connections; ++i) phones.emplace_back(server.port(), server.token(), batch, i + 1);
 
-  const std::string folder = temporary_folder();
+  const std::string folder = bench::temporary_folder();
   Tally ours;
   Tally sqlite;
   {

@@ -1,5 +1,5 @@
 // Whether this phone and the ward's server are in step, in a mark and in words.
-import { linkState } from '../sync/link.ts';
+import { linkState, practice } from '../sync/link.ts';
 import { outbox } from '../store/record.ts';
 import { say } from '../words/messages.ts';
 
@@ -12,6 +12,8 @@ export function linkWords(): string {
       return say('link.sending', { n: unsent });
     case 'connecting':
       return say('link.connecting');
+    case 'apart':
+      return say(practice() ? 'link.apart_practice' : 'link.apart_ward');
     default:
       return unsent === 0 ? say('link.kept') : say('link.kept_n', { n: unsent });
   }

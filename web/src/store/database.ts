@@ -1,10 +1,11 @@
 // What the phone keeps: every entry, which of them a server has not confirmed yet, and a few settings. An entry counts as
 // saved only when its transaction has reached the disk.
 import { type DBSchema, type IDBPDatabase, openDB } from 'idb';
-import type { Entry } from './entry.ts';
+import { type Entry, contentOf } from './entry.ts';
 
 interface Schema extends DBSchema {
   entries: { key: string; value: Entry };
+  versions: { key: string; value: Entry }; // of an id that is in `entries` with other content
   outbox: { key: string; value: { id: string; since: number; refused?: string } };
   settings: { key: string; value: unknown };
 }
@@ -20,18 +21,21 @@ export class Database {
   private constructor(private readonly db: IDBPDatabase<Schema>) {}
 
   static async open(name = 'stanch'): Promise<Database> {
-    const db = await openDB<Schema>(name, 1, {
-      upgrade(fresh) {
-        fresh.createObjectStore('entries', { keyPath: 'id' });
-        fresh.createObjectStore('outbox', { keyPath: 'id' });
-        fresh.createObjectStore('settings');
+    const db = await openDB<Schema>(name, 2, {
+      upgrade(fresh, from) {
+        if (from < 1) {
+          fresh.createObjectStore('entries', { keyPath: 'id' });
+          fresh.createObjectStore('outbox', { keyPath: 'id' });
+          fresh.createObjectStore('settings');
+        }
+        if (from < 2) fresh.createObjectStore('versions');
       },
     });
     return new Database(db);
   }
 
-  entries(): Promise<Entry[]> {
-    return this.db.getAll('entries');
+  async entries(): Promise<Entry[]> {
+    return [...(await this.db.getAll('entries')), ...(await this.db.getAll('versions'))];
   }
 
   unsent(): Promise<Unsent[]> {
@@ -50,9 +54,24 @@ export class Database {
 
   /** Entries from a server, with the cursor that they bring the phone to, in one piece. */
   async addReceived(entries: readonly Entry[], cursor: number): Promise<void> {
-    const tx = this.db.transaction(['entries', 'settings'], 'readwrite', { durability: 'strict' });
-    for (const entry of entries) void tx.objectStore('entries').put(entry);
+    const tx = this.db.transaction(['entries', 'versions', 'settings'], 'readwrite', { durability: 'strict' });
+    const known = await Promise.all(entries.map((entry) => tx.objectStore('entries').get(entry.id)));
+    const first = new Map(known.map((entry, i) => [entries[i]!.id, entry ?? entries[i]!]));
+    for (const entry of entries)
+      if (contentOf(first.get(entry.id)!) === contentOf(entry)) void tx.objectStore('entries').put(entry);
+      else void tx.objectStore('versions').put(entry, contentOf(entry));
     void tx.objectStore('settings').put(cursor, 'cursor');
+    await tx.done;
+  }
+
+  /** Another record answers, which may lack anything: all that is here is to be sent, and its own read from the start. */
+  async beginWith(record: string): Promise<void> {
+    const tx = this.db.transaction(['entries', 'outbox', 'settings'], 'readwrite', { durability: 'strict' });
+    const waiting = new Set(await tx.objectStore('outbox').getAllKeys());
+    for (const entry of await tx.objectStore('entries').getAll())
+      if (!waiting.has(entry.id)) void tx.objectStore('outbox').put({ id: entry.id, since: Date.parse(entry.written) });
+    void tx.objectStore('settings').put(0, 'cursor');
+    void tx.objectStore('settings').put(record, 'record');
     await tx.done;
   }
 

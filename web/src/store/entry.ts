@@ -26,6 +26,22 @@ export function payloadOf(entry: Entry, without: readonly string[] = []): Payloa
   return Object.fromEntries(Object.entries(entry).filter(([field]) => !frame.has(field) && !without.includes(field)));
 }
 
+const contents = new WeakMap<Entry, string>();
+
+/** What makes two entries of one id the same: all but `skew_ms`, which a server adds. */
+export function contentOf(entry: Entry): string {
+  let content = contents.get(entry);
+  if (content === undefined) {
+    const sorted = (_: string, value: unknown): unknown =>
+      value !== null && typeof value === 'object' && !Array.isArray(value) ?
+        Object.fromEntries(Object.entries(value).sort(([a], [b]) => (a < b ? -1 : 1)))
+      : value;
+    content = JSON.stringify({ ...entry, skew_ms: undefined }, sorted);
+    contents.set(entry, content);
+  }
+  return content;
+}
+
 /** The ids without effect: struck by an entry that is itself in effect. Striking a strike restores. */
 export function struckIds(entries: readonly Entry[]): Set<string> {
   const strikers = new Map<string, string[]>();

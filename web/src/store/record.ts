@@ -2,7 +2,7 @@
 // when the entry is durable, and only then do screens show it.
 import { createSignal } from 'solid-js';
 import { Database, type Unsent } from './database.ts';
-import { type Entry, type Payload, inOrder, someoneHere } from './entry.ts';
+import { type Entry, type Payload, contentOf, inOrder, someoneHere } from './entry.ts';
 import { newId, timeText } from './ids.ts';
 
 export interface Writing {
@@ -95,14 +95,14 @@ function take(entries: readonly Entry[]): void {
   const next = new Map(cases());
   const touched = new Map<string, Map<string, Entry>>();
   for (const entry of entries) {
-    let byId = touched.get(entry.case);
-    if (byId === undefined) {
-      byId = new Map((next.get(entry.case) ?? []).map((known) => [known.id, known]));
-      touched.set(entry.case, byId);
+    let known = touched.get(entry.case);
+    if (known === undefined) {
+      known = new Map((next.get(entry.case) ?? []).map((one) => [contentOf(one), one]));
+      touched.set(entry.case, known);
     }
-    byId.set(entry.id, entry);
+    known.set(contentOf(entry), entry);
   }
-  for (const [id, byId] of touched) next.set(id, [...byId.values()].sort(inOrder));
+  for (const [id, known] of touched) next.set(id, [...known.values()].sort(inOrder));
   setCases(next);
 }
 
@@ -162,6 +162,12 @@ export async function receive(entries: readonly Entry[], cursor: number): Promis
   await database.addReceived(entries, cursor);
   take(entries);
   learnOffset(entries);
+}
+
+/** Another record answers from now on: what is here goes out to it again. */
+export async function beginWith(record: string): Promise<void> {
+  await database.beginWith(record);
+  setOutbox(new Map((await database.unsent()).map((row) => [row.id, row])));
 }
 
 export async function confirmSent(ids: readonly string[]): Promise<void> {

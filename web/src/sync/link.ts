@@ -1,13 +1,13 @@
 // Keeps the phone and the ward's server in step: sends what was written here, takes in what others wrote. Nothing at the
 // bedside ever waits for it.
 import { createSignal } from 'solid-js';
-import { confirmSent, deviceId, markRefused, receive, renameDevice, settings, toSend } from '../store/record.ts';
+import { beginWith, cases, confirmSent, deviceId, markRefused, receive, renameDevice, settings, toSend } from '../store/record.ts';
 import { timeText } from '../store/ids.ts';
 import { waitBefore } from './backoff.ts';
-import { type Batch, ServerFault, enrol as askEnrol, health, live, send } from './server.ts';
+import { type Batch, type Health, ServerFault, enrol as askEnrol, health, live, send } from './server.ts';
 import { EventReader } from './sse.ts';
 
-export type LinkState = 'alone' | 'connecting' | 'in_step' | 'sending' | 'away';
+export type LinkState = 'alone' | 'connecting' | 'in_step' | 'sending' | 'away' | 'apart';
 
 const [state, setState] = createSignal<LinkState>('connecting');
 const [practice, setPractice] = createSignal(false);
@@ -18,6 +18,7 @@ const batchMost = 400;
 const silenceMost = 40_000; // the server's heartbeat comes each 15 s; after this long the line counts as dead
 let attempt = 0;
 let wake: (() => void) | undefined;
+let met = false; // whose record answers has been looked at; nothing is sent before
 let sending = false;
 let sendAgain = false;
 
@@ -60,15 +61,16 @@ async function run(): Promise<never> {
   for (;;) {
     try {
       const answer = await health();
-      setPractice(answer.practice === true);
-      await settings().keep('practice', answer.practice === true);
       const key = token();
-      if (key === undefined) setState('alone');
+      met = await meet(answer);
+      if (!met) setState('apart');
+      else if (key === undefined) setState('alone');
       else {
         await sendAll();
         await follow(key);
       }
     } catch (error) {
+      met = false;
       if (error instanceof ServerFault && (error.status === 401 || error.status === 403)) {
         await settings().drop('token');
         setToken(undefined);
@@ -78,6 +80,21 @@ async function run(): Promise<never> {
     await pause(waitBefore(attempt, Math.random()));
     attempt += 1;
   }
+}
+
+/** Looks whose record answers. False when one side holds practice and the other a real ward: nothing goes between them. */
+async function meet(answer: Health): Promise<boolean> {
+  const isPractice = answer.practice === true;
+  const before = await settings().setting<boolean>('practice');
+  if (before !== undefined && before !== isPractice && cases().size > 0) return false;
+  setPractice(isPractice);
+  await settings().keep('practice', isPractice);
+  const record = await settings().setting<string>('record');
+  const cursor = (await settings().setting<number>('cursor')) ?? 0;
+  // A cursor ahead of the server's: it went back to an older copy of the same record.
+  if (record === undefined && cursor <= answer.cursor) await settings().keep('record', answer.record);
+  else if (record !== answer.record || cursor > answer.cursor) await beginWith(answer.record);
+  return true;
 }
 
 async function follow(key: string): Promise<void> {
@@ -112,7 +129,7 @@ async function takeIn(batch: Batch): Promise<void> {
 /** Sends what waits; called at each save. Two calls at once send once. */
 export async function sendAll(): Promise<void> {
   const key = token();
-  if (key === undefined) return;
+  if (key === undefined || !met) return;
   if (sending) {
     sendAgain = true;
     return;

@@ -14,7 +14,8 @@ export class ServerFault extends Error {
 export interface Health {
   status: string;
   practice?: boolean;
-  clock?: string;
+  record: string;
+  cursor: number;
 }
 
 export interface Batch {

@@ -1,7 +1,7 @@
 // Two phones and a real server: entries reach the other phone live, survive the server's death, and go out later.
 import assert from 'node:assert/strict';
 import { spawnSync } from 'node:child_process';
-import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdtempSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { Hands, entriesOf } from './hands.mjs';
@@ -125,9 +125,82 @@ async function practiceFrame({ browser, ward }) {
   await context.close();
 }
 
+/** The record at this address is gone, and another one answers there. */
+async function replaced(ward, ...flags) {
+  await ward.kill();
+  for (const file of readdirSync(ward.folder)) rmSync(join(ward.folder, file), { recursive: true });
+  ward.flags = flags;
+  await ward.start();
+}
+
+const healthOf = async (ward) => (await fetch(`http://127.0.0.1:${ward.port}/health`)).json();
+
+async function joinAgain(page, ward) {
+  await page.getByRole('textbox').fill(ward.code);
+  await page.getByRole('button', { name: 'Join', exact: true }).tap();
+  await page.getByText('in step').first().waitFor({ timeout: 20_000 });
+}
+
+async function anew({ browser, ward }) {
+  const { page, context, faults } = await openPhone(browser, ward);
+  const hands = new Hands(page);
+  await reaches(page, /in step/);
+  await hands.start('Bed 5');
+  await hands.vitals(96, 110);
+  await reaches(page, /in step/);
+  const kept = (await entriesOf(page)).length;
+  assert.equal((await healthOf(ward)).entries, kept);
+  await replaced(ward);
+  await hands.tap(/^Cases/);
+  await reaches(page, new RegExp(`kept on this phone, ${kept} to send`), 60_000);
+  await mark(page).tap();
+  await joinAgain(page, ward);
+  for (let tries = 0; tries < 50 && (await healthOf(ward)).entries < kept; tries += 1) await page.waitForTimeout(100);
+  assert.equal((await healthOf(ward)).entries, kept, 'the new record holds all that the phone holds');
+  assert.deepEqual(faults, []);
+  await context.close();
+}
+
+async function apart({ browser, ward }) {
+  const { page, context } = await openPhone(browser, ward);
+  await page.locator('.card').first().waitFor();
+  await replaced(ward);
+  await mark(page).tap();
+  await page.getByText('kept apart: this phone holds practice, and the server a real ward').first().waitFor({ timeout: 60_000 });
+  await page.getByText('PRACTICE', { exact: true }).waitFor();
+  assert.equal((await healthOf(ward)).entries, 0, 'no practice in a real ward');
+  await context.close();
+}
+
+async function conflict({ browser, ward }) {
+  const { page, context, faults } = await openPhone(browser, ward);
+  const hands = new Hands(page);
+  await reaches(page, /in step/);
+  await hands.start('Bed 7');
+  await reaches(page, /in step/);
+  const [opened] = (await entriesOf(page)).filter((entry) => entry.kind === 'opened');
+  const join = await fetch(`${ward.address}api/enrol`, { method: 'POST', body: JSON.stringify({ code: ward.code, device: 'another' }) });
+  const { token } = await join.json();
+  const at = new Date(Date.now() - 60_000).toISOString();
+  const reading = { id: '01890000-0000-7000-8000-000000000001', case: opened.case, at, written: at, by: 'T. Vell', from: 'another', kind: 'vitals' };
+  const body = [101, 131].map((pulse) => JSON.stringify({ ...reading, pulse, sbp: 100 })).join('\n');
+  const sent = await fetch(`${ward.address}api/entries`, { method: 'POST', body, headers: { Authorization: `Bearer ${token}` } });
+  assert.equal((await sent.json()).conflicts.length, 1);
+  await page.getByText(/Pulse 101/).first().waitFor();
+  await page.getByText(/Pulse 131/).first().waitFor();
+  await page.reload();
+  await page.getByText(/Pulse 101/).first().waitFor();
+  await page.getByText(/Pulse 131/).first().waitFor();
+  assert.deepEqual(faults, []);
+  await context.close();
+}
+
 export const tests = [
   ['two phones see each other’s entries live, and the case judged elsewhere gives the same bytes', live],
   ['the server dies: entries are kept and sent later', outage],
   ['a phone joins by a typed code, and a wrong code is told', joins],
+  ['another record at the same address is sent all that the phone holds', anew],
+  ['practice and a real ward at one address stay apart', apart, '--practice'],
+  ['two versions of one entry are both kept and shown', conflict],
   ['practice is framed on every screen', practiceFrame, '--practice'],
 ];

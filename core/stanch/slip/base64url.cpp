@@ -4,12 +4,6 @@
 #include <cstdint>
 
 namespace stanch::slip {
-namespace {
-
-constexpr std::string_view alphabet = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-_";
-
-}  // namespace
-
 std::string to_base64url(std::string_view bytes) {
   std::string out;
   std::uint32_t held = 0;
@@ -18,10 +12,10 @@ std::string to_base64url(std::string_view bytes) {
     held = held << 8U | static_cast<unsigned char>(c);
     for (bits += 8; bits >= 6;) {
       bits -= 6;
-      out += alphabet[held >> bits & 63U];
+      out += base64url_digits[held >> bits & 63U];
     }
   }
-  if (bits > 0) out += alphabet[held << (6 - bits) & 63U];
+  if (bits > 0) out += base64url_digits[held << (6 - bits) & 63U];
   return out;
 }
 
@@ -31,7 +25,7 @@ std::optional<std::string> from_base64url(std::string_view text) {
   std::uint32_t held = 0;
   unsigned bits = 0;
   for (const char c : text) {
-    const std::size_t digit = alphabet.find(c);
+    const std::size_t digit = base64url_digits.find(c);
     if (digit == std::string_view::npos) return std::nullopt;
     held = held << 6U | static_cast<std::uint32_t>(digit);
     bits += 6;

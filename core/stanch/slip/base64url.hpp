@@ -9,6 +9,8 @@
 
 namespace stanch::slip {
 
+inline constexpr std::string_view base64url_digits = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-_";
+
 [[nodiscard]] std::string to_base64url(std::string_view bytes);
 
 /// Nothing unless the text is exactly what to_base64url writes: padding, other characters, an impossible length and

@@ -44,7 +44,7 @@ if(cli_sources)
   list(REMOVE_ITEM cli_sources ${text_sources})
   add_library(stanch_text OBJECT ${text_sources})
   target_include_directories(stanch_text PUBLIC ${CMAKE_SOURCE_DIR})
-  target_link_libraries(stanch_text PUBLIC stanch_core fmt::fmt-header-only)
+  target_link_libraries(stanch_text PUBLIC stanch_core fmt::fmt-header-only ${STANCH_CRYPTO} ${STANCH_QR} ${CMAKE_DL_LIBS})
   stanch_embed(stanch_text ${CMAKE_SOURCE_DIR}/i18n/en.json messages_en)
 
   add_executable(stanch ${cli_sources})

@@ -6,6 +6,7 @@
 #include "stanch/slip/base45.hpp"
 #include "stanch/slip/base64url.hpp"
 #include "stanch/slip/crc32.hpp"
+#include "stanch/slip/words.hpp"
 
 namespace stanch::slip {
 namespace {
@@ -67,6 +68,18 @@ TEST(Base64Url, OneTextForTheSameBytes) {
 TEST(Crc32, TheUsualCheckValue) {  // of "123456789", in every description of this CRC
   EXPECT_EQ(crc32("123456789"), 0xCBF43926U);
   EXPECT_EQ(crc32(""), 0U);
+}
+
+// The table is part of the format: this is the checksum of its words with a space between, as the page prints them.
+TEST(Words, AreThoseOfVersionOne) {
+  std::string all;
+  for (std::size_t i = 0; i < n_words; ++i) {
+    all += (i == 0 ? "" : " ") + std::string(word_numbered(i));
+    EXPECT_EQ(number_of_word(word_numbered(i)), i);
+  }
+  EXPECT_EQ(crc32(all), 0xDC35CF01U);
+  EXPECT_EQ(number_of_word("zebra"), std::nullopt);
+  EXPECT_EQ(number_of_word(""), std::nullopt);
 }
 
 }  // namespace

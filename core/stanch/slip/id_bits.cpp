@@ -25,7 +25,7 @@ bool bit_at(const Bytes& bytes, std::size_t bit) {
 
 template <class Bytes>
 void set_bit(Bytes& bytes, std::size_t bit) {
-  using Byte = typename Bytes::value_type;
+  using Byte = Bytes::value_type;
   bytes[bit / 8] = static_cast<Byte>(static_cast<unsigned char>(bytes[bit / 8]) | 0x80U >> bit % 8);
 }
 

@@ -34,7 +34,7 @@ class Code {
     }
     return left;
   }
-  [[nodiscard]] std::size_t used() const { return symbols_.size() - counts_[0]; }
+  [[nodiscard]] std::size_t used() const { return symbols_.size() - static_cast<std::size_t>(counts_[0]); }
   [[nodiscard]] int count(unsigned length) const { return counts_[length]; }
   [[nodiscard]] std::uint16_t symbol(int place) const { return symbols_[static_cast<std::size_t>(place)]; }
 

@@ -26,9 +26,9 @@ std::string text_at(const Json& object, const char* name) {
 
 std::string_view name(Algorithm algorithm) { return algorithm == Algorithm::ed25519 ? "EdDSA" : "ES256"; }
 
-std::optional<Algorithm> algorithm_named(std::string_view text) {
+std::optional<Algorithm> algorithm_named(std::string_view name) {
   for (const Algorithm a : {Algorithm::ed25519, Algorithm::es256})
-    if (text == name(a)) return a;
+    if (name == slip::name(a)) return a;
   return std::nullopt;
 }
 

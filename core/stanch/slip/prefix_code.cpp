@@ -68,7 +68,7 @@ std::vector<std::uint16_t> codes_of(std::span<const std::uint8_t> lengths) {
   for (std::size_t i = 0; i < lengths.size(); ++i) {
     std::uint32_t code = lengths[i] == 0 ? 0 : next[lengths[i]]++;
     for (unsigned bit = 0; bit < lengths[i]; ++bit, code >>= 1U)
-      out[i] = static_cast<std::uint16_t>(out[i] << 1U | (code & 1U));
+      out[i] = static_cast<std::uint16_t>(static_cast<std::uint32_t>(out[i]) << 1U | (code & 1U));
   }
   return out;
 }

@@ -18,6 +18,7 @@ namespace {
 
 constexpr std::int64_t greatest = std::int64_t{1} << 53U;  // what every reader of JSON holds exactly
 constexpr std::int64_t last_moment = 253'402'300'799'999;  // the end of the year 9999
+constexpr std::int64_t most_counted = 1'000'000'000;       // what a size holds on the phone, too
 constexpr std::size_t longest_name = 200;
 constexpr int last_step = 7;
 
@@ -90,7 +91,7 @@ class Unpacker {
     about.author = text(member("y"), "y");
     about.rules = hash("r");
     about.head = hash("h");
-    about.total = static_cast<std::size_t>(whole("e", 0, greatest));
+    about.total = static_cast<std::size_t>(whole("e", 0, most_counted));
     if (payload_.contains("q")) about.step = static_cast<int>(whole("q", 0, last_step));
     left_out();
   }
@@ -101,7 +102,7 @@ class Unpacker {
     if (!counts.is_object()) return fail("o", "an object of counts by kind");
     for (auto it = counts.begin(); it != counts.end(); ++it) {
       if (it.key().size() > longest_name * 4) return fail("o", "kinds of at most 200 characters");
-      out_.about.left_out[it.key()] = static_cast<std::size_t>(whole(it.value(), "o", 1, greatest));
+      out_.about.left_out[it.key()] = static_cast<std::size_t>(whole(it.value(), "o", 1, most_counted));
     }
   }
 
@@ -133,7 +134,7 @@ class Unpacker {
   /// The same for small numbers, which may be one base64url digit each.
   std::size_t digit(const char* name, std::size_t i) {
     const Json& column = member(name);
-    if (!column.is_string()) return static_cast<std::size_t>(whole(cell(name, i), name, 0, greatest));
+    if (!column.is_string()) return static_cast<std::size_t>(whole(cell(name, i), name, 0, most_counted));
     const std::string& digits = column.get_ref<const std::string&>();
     const std::size_t value = digits.size() == n_ ? base64url_digits.find(digits[i]) : std::string::npos;
     if (value != std::string::npos) return value;
@@ -196,7 +197,7 @@ class Unpacker {
   static std::optional<std::string> name_in(const Json& word, const Strings& strings) {
     if (word.is_string()) return strings.long_text(word.get_ref<const std::string&>());
     if (!word.is_number_unsigned() || word.get<std::uint64_t>() >= n_words) return std::nullopt;
-    return std::string(word_numbered(word.get<std::uint64_t>()));
+    return std::string(word_numbered(static_cast<std::size_t>(word.get<std::uint64_t>())));
   }
 
   void add_fields(Json& entry, const Json& shape, const Json& values, std::size_t row, const Strings& strings) {

@@ -164,6 +164,43 @@ def entries_of(slip):
     return out
 
 
+def noisy_print(picture, to):
+    """A printed symbol scanned: 45 mm at 300 dpi, grey noise of a tenth of the range."""
+    import numpy
+
+    data, at, packed = pathlib.Path(picture).read_bytes(), 8, b""
+    while at < len(data):
+        n = int.from_bytes(data[at : at + 4], "big")
+        if data[at + 4 : at + 8] == b"IDAT":
+            packed += data[at + 8 : at + 8 + n]
+        at += 12 + n
+    side = int.from_bytes(data[16:20], "big")
+    rows = numpy.frombuffer(zlib.decompress(packed), numpy.uint8).reshape(side, -1)[:, 1:]
+    grey = numpy.unpackbits(rows, axis=1)[:, :side] * 255.0
+    pixels = round(45 / 25.4 * 300)
+    near = numpy.arange(pixels) * side // pixels
+    grey = numpy.pad(grey[numpy.ix_(near, near)], 20, constant_values=255)
+    grey = numpy.clip(grey + numpy.random.default_rng(1).normal(0, 25.5, grey.shape), 0, 255).astype(numpy.uint8)
+    pathlib.Path(to).write_bytes(b"P5 %d %d 255\n" % grey.shape + grey.tobytes())
+
+
+def reads_a_noisy_print(folder):
+    try:
+        import numpy  # noqa: F401
+    except ImportError:
+        print("slip_peer: the noisy print is skipped, python3-numpy is not installed")
+        return
+    run("key", "--make", folder / "print.pem")
+    whole = root / "demo/practice.ndjson"
+    for name, more in (("full", ["--symbols", "1"]), ("paper", ["--paper"])):
+        run("write", whole, folder / name, "--key", folder / "print.pem", "--sender", "Fennel Row", "--author", "S. Orin", *more)
+        read = []
+        for k, picture in enumerate(sorted(glob.glob(f"{folder}/{name}-*.png"))):
+            noisy_print(picture, folder / f"{name}{k}.pgm")
+            read.append(subprocess.run(["zbarimg", "--raw", "-q", folder / f"{name}{k}.pgm"], capture_output=True, text=True).stdout)
+        check(f"noisy print, {name}", "".join(read) == open(f"{folder}/{name}.txt").read())
+
+
 def lines(text):
     return sorted((json.loads(line) for line in text.splitlines() if line), key=lambda e: e["id"])
 
@@ -249,6 +286,7 @@ def main():
                 reads_ours(folder, case, algorithm)
         for algorithm in ("EdDSA", "ES256"):
             written_by_us(folder, algorithm)
+        reads_a_noisy_print(folder)
     print(f"slip_peer: {passed} passed, {failed} failed")
     return 0 if failed == 0 else 1
 

@@ -105,11 +105,11 @@ std::optional<std::vector<std::string>> symbols_of(std::string_view bytes, Corre
   std::vector<std::string> out;
   for (std::size_t i = 0; i < total; ++i) {
     const std::size_t from = bytes.size() * i / total;
-    const std::string slice(bytes.substr(from, bytes.size() * (i + 1) / total - from));
-    std::string prefix(begins);
-    for (const std::string& part : {std::to_string(total), std::to_string(i + 1), group})
-      prefix.append(part).append("/");
-    out.push_back(prefix + to_base45(slice + crc_of(prefix + slice)));
+    std::string slice(bytes.substr(from, bytes.size() * (i + 1) / total - from));
+    std::string text(begins);
+    for (const std::string& part : {std::to_string(total), std::to_string(i + 1), group}) text.append(part).append("/");
+    slice.append(crc_of(std::string(text).append(slice)));
+    out.push_back(text.append(to_base45(slice)));
   }
   return out;
 }

@@ -20,6 +20,7 @@ int main(int argc, char** argv) {
   stanch::cli::add_record_command(app, exit_code);
   stanch::cli::add_call_command(app, exit_code);
   stanch::cli::add_serve_command(app, exit_code);
+  stanch::cli::add_slip_command(app, exit_code);
   try {
     app.parse(argc, argv);
   } catch (const CLI::ParseError& error) {

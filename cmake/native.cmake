@@ -44,7 +44,7 @@ if(cli_sources)
   list(REMOVE_ITEM cli_sources ${text_sources})
   add_library(stanch_text OBJECT ${text_sources})
   target_include_directories(stanch_text PUBLIC ${CMAKE_SOURCE_DIR})
-  target_link_libraries(stanch_text PUBLIC stanch_core fmt::fmt-header-only)
+  target_link_libraries(stanch_text PUBLIC stanch_core fmt::fmt-header-only ${STANCH_CRYPTO} ${STANCH_QR} ${CMAKE_DL_LIBS})
   stanch_embed(stanch_text ${CMAKE_SOURCE_DIR}/i18n/en.json messages_en)
 
   add_executable(stanch ${cli_sources})
@@ -59,6 +59,7 @@ endif()
 if(STANCH_TESTS)
   find_package(GTest REQUIRED)
   find_library(STANCH_MPFR mpfr REQUIRED)  # the tests compare the elementary functions with it
+  find_library(STANCH_ZLIB z REQUIRED)     # and the compression of slips with this one
   enable_testing()
 
   file(GLOB_RECURSE core_tests CONFIGURE_DEPENDS core/stanch/*_test.cpp checks/*.cpp
@@ -71,7 +72,7 @@ if(STANCH_TESTS)
 
   add_executable(core_tests ${core_tests})
   target_include_directories(core_tests PRIVATE ${CMAKE_SOURCE_DIR})
-  target_link_libraries(core_tests PRIVATE stanch_core stanch_text GTest::gtest_main ${STANCH_MPFR})
+  target_link_libraries(core_tests PRIVATE stanch_core stanch_text GTest::gtest_main ${STANCH_MPFR} ${STANCH_ZLIB})
   add_test(NAME core_tests COMMAND core_tests WORKING_DIRECTORY ${CMAKE_SOURCE_DIR})
 
   # The server's tests run the real one on a loopback port, with a small site of their own built in.

@@ -33,12 +33,25 @@ Arrows arrows() {
   };
   const auto ask = with(core, {"drill", "review"});
   const auto casefile = with(ask, {"ask"});
-  const auto host = with(casefile, {"casefile"});
+  const auto host = with(casefile, {"casefile", "slip"});
   const auto outputs = with(host, {"host"});
   const auto hosts = with(outputs, {"outputs"});
-  return {{"base", {}},     {"record", base},     {"protocol", base}, {"physiology", base}, {"stock", base},
-          {"care", record}, {"drill", core},      {"review", core},   {"ask", ask},         {"casefile", casefile},
-          {"host", host},   {"outputs", outputs}, {"server", hosts},  {"cli", hosts},       {"wasm", hosts}};
+  return {{"base", {}},
+          {"record", base},
+          {"protocol", base},
+          {"physiology", base},
+          {"stock", base},
+          {"care", record},
+          {"slip", {"base", "record"}},
+          {"drill", core},
+          {"review", core},
+          {"ask", ask},
+          {"casefile", casefile},
+          {"host", host},
+          {"outputs", outputs},
+          {"server", hosts},
+          {"cli", hosts},
+          {"wasm", hosts}};
 }
 
 struct Line {

@@ -6,8 +6,8 @@ set -euo pipefail
 build=(g++ cmake ninja-build ccache nlohmann-json3-dev libtomlplusplus-dev libcli11-dev libfmt-dev libexpected-dev
   libboost-dev libsqlite3-dev libssl-dev libqrcodegencpp-dev)
 wasm=(clang-22 lld-22 libc++-22-dev-wasm32 libclang-rt-22-dev-wasm32)
-test=(libgtest-dev librapidcheck-dev libmpfr-dev clang-format-22 clang-tidy-22)
-reference=(python3-scipy python3-mpmath)
+test=(libgtest-dev librapidcheck-dev libmpfr-dev zlib1g-dev clang-format-22 clang-tidy-22)
+reference=(python3-scipy python3-mpmath python3-jwcrypto zbar-tools qrencode)
 bench=(libbenchmark-dev wrk nginx-light)
 package=(dpkg-dev fakeroot curl debootstrap)
 browser=(chromium)

@@ -1,5 +1,5 @@
-// Prints made requests for advice and verdicts, one JSON a line, for comparing hosts: equal numbers give equal lines.
-// Usage: random_requests FIRST COUNT
+// Prints made requests for advice, verdicts and slips, one JSON a line, for comparing hosts: equal numbers give equal
+// lines. Usage: random_requests FIRST COUNT
 #include <cstdio>
 #include <cstdlib>
 #include <nlohmann/json.hpp>
@@ -8,6 +8,10 @@
 
 #include "stanch/base/json.hpp"
 #include "tests/support/random_case.hpp"
+
+// Appendix A.1; the private half isn't needed, nothing is signed here.
+static const stanch::Json rfc_8037_key{
+    {"kty", "OKP"}, {"crv", "Ed25519"}, {"x", "11qYAYKxCrfVS_7TyWQHOg7hcvPapiMlrwIaaPcHURo"}};
 
 int main(int argc, char** argv) {
   using namespace stanch;
@@ -31,6 +35,11 @@ int main(int argc, char** argv) {
       request["do"] = "may";
       request["entry"] = entries.back();
       entries.erase(entries.size() - 1);
+    } else if (seed % 8 == 6) {
+      request["do"] = "slip_draft";
+      request["sender"] = "Fennel Row";
+      request["author"] = "S. Orin";
+      request["key"] = rfc_8037_key;
     } else {
       request["do"] = "advise";
     }

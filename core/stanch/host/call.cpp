@@ -8,42 +8,18 @@
 #include "stanch/care/state.hpp"
 #include "stanch/casefile/run_case.hpp"
 #include "stanch/host/choices.hpp"
+#include "stanch/host/problems.hpp"
+#include "stanch/host/slip_requests.hpp"
 
 namespace stanch::host {
 namespace {
-
-Json problems_json(const Problems& problems) {
-  Json list = Json::array();
-  for (const Problem& problem : problems)
-    list.push_back(Json{{"code", name(problem.code)},
-                        {"field", problem.field},
-                        {"value", problem.value},
-                        {"allowed", problem.allowed},
-                        {"sentence", sentence(problem)}});
-  return Json{{"problems", std::move(list)}};
-}
-
-tl::unexpected<Problems> missing(const char* field, const char* allowed) {
-  return refuse(Problem{ProblemCode::field_missing, field, "", allowed, 0});
-}
-
-std::string text_at(const Json& request, const char* field) {
-  const auto it = request.find(field);
-  return it != request.end() && it->is_string() ? it->get<std::string>() : std::string();
-}
-
-Result<Moment> moment_at(const Json& request, const char* field) {
-  const auto moment = parse_moment(text_at(request, field));
-  if (!moment) return missing(field, "a time like 2031-05-06T07:08:09Z");
-  return *moment;
-}
 
 Result<protocol::Protocol> protocol_for(const Json& request) {
   if (!request.contains("ward")) return protocol::Protocol::shipped();
   return protocol::Protocol::shipped().with_ward_file(request["ward"]);
 }
 
-Result<care::State> state_for(const Json& request) {
+Result<record::Case> entries_of(const Json& request) {
   if (!request.contains("entries") || !request["entries"].is_array()) return missing("entries", "a list of entries");
   record::Case entries;
   Problems problems;
@@ -55,17 +31,18 @@ Result<care::State> state_for(const Json& request) {
       problems.insert(problems.end(), entry.error().begin(), entry.error().end());
   }
   if (!problems.empty()) return refuse(std::move(problems));
-  return care::State(std::move(entries));
+  return entries;
 }
 
 Result<Json> judge(const Json& request, const protocol::Protocol& protocol, bool proposed) {
   const auto now = moment_at(request, "now");
   if (!now) return tl::unexpected<Problems>(now.error());
-  const auto state = state_for(request);
-  if (!state) return tl::unexpected<Problems>(state.error());
-  const care::View view(state->facts(), protocol, *now);
+  auto entries = entries_of(request);
+  if (!entries) return tl::unexpected<Problems>(entries.error());
+  const care::State judged(std::move(*entries));
+  const care::View view(judged.facts(), protocol, *now);
   const care::Picture picture = care::picture_of(view);
-  if (!proposed) return to_json(care::advise(view, picture, state->entries()), picture, view);
+  if (!proposed) return to_json(care::advise(view, picture, judged.entries()), picture, view);
   if (!request.contains("entry")) return missing("entry", "the entry asked about");
   const auto entry = record::parse_entry(request["entry"]);
   if (!entry) return tl::unexpected<Problems>(entry.error());
@@ -80,8 +57,17 @@ Result<Json> ask_topic(const Json& request, const protocol::Protocol& protocol) 
   return ask::ask(text_at(request, "topic"), inputs, protocol);
 }
 
+Result<Json> draft(const Json& request, const protocol::Protocol& protocol) {
+  const auto entries = entries_of(request);
+  if (!entries) return tl::unexpected<Problems>(entries.error());
+  return slip_draft(request, *entries, protocol);
+}
+
+constexpr const char* requests =
+    "advise, may, ask, topics, choices, try, slip_draft, slip_symbols, slip_collect, slip_read or slip_key";
+
 Result<Json> answer(const Json& request) {
-  if (!request.is_object()) return missing("do", "advise, may, ask, topics, choices or try");
+  if (!request.is_object()) return missing("do", requests);
   const auto protocol = protocol_for(request);
   if (!protocol) return tl::unexpected<Problems>(protocol.error());
   const std::string what = text_at(request, "do");
@@ -91,7 +77,12 @@ Result<Json> answer(const Json& request) {
   if (what == "topics") return ask::topic_list();
   if (what == "choices") return choices(*protocol);
   if (what == "try") return casefile::run_case_text(text_at(request, "text"), *protocol);
-  return missing("do", "advise, may, ask, topics, choices or try");
+  if (what == "slip_draft") return draft(request, *protocol);
+  if (what == "slip_symbols") return slip_symbols(request);
+  if (what == "slip_collect") return slip_collect(request);
+  if (what == "slip_read") return slip_read(request, *protocol);
+  if (what == "slip_key") return slip_key(request);
+  return missing("do", requests);
 }
 
 }  // namespace

@@ -76,7 +76,7 @@ void trust(net::ssl::context& context, const std::string& path) {
   ERR_clear_error();  // of the form that it didn't have
 }
 
-const std::string not_a_hub = "What answers at the hub's address isn't a Stanch server.";
+constexpr const char* not_a_hub = "What answers at the hub's address isn't a Stanch server.";
 
 }  // namespace
 
@@ -180,7 +180,7 @@ tl::expected<HttpLine::Enrolled, std::string> HttpLine::enrol(const std::string&
   const auto body = parse_json(answer->body);
   Enrolled out;
   if (body) out = {member<std::string>(*body, "device", ""), member<std::string>(*body, "token", "")};
-  if (out.token.empty()) return tl::unexpected(not_a_hub);
+  if (out.token.empty()) return tl::unexpected<std::string>(not_a_hub);
   token_ = out.token;
   return out;
 }
@@ -193,7 +193,7 @@ tl::expected<HubSide::About, std::string> HttpLine::about() {
   if (body)
     about = {member<std::string>(*body, "record", ""), member<std::int64_t>(*body, "cursor", 0),
              member<bool>(*body, "practice", false)};
-  if (about.record.empty()) return tl::unexpected(not_a_hub);
+  if (about.record.empty()) return tl::unexpected<std::string>(not_a_hub);
   return about;
 }
 
@@ -201,7 +201,7 @@ tl::expected<Taken, std::string> HttpLine::push(const std::string& ndjson) {
   const auto answer = ask("POST", "/api/entries", ndjson);
   if (!answer) return tl::unexpected(answer.error());
   const auto body = parse_json(answer->body);
-  if (!body || !body->is_object() || !body->contains("refused")) return tl::unexpected(not_a_hub);
+  if (!body || !body->is_object() || !body->contains("refused")) return tl::unexpected<std::string>(not_a_hub);
   const auto skew = member<std::int64_t>(*body, "skew_ms", 0);
   return Taken{(*body)["refused"].size(), is_tolerated(Duration::milliseconds(skew)) ? 0 : skew};
 }
@@ -211,7 +211,7 @@ tl::expected<Lines, std::string> HttpLine::pull(std::int64_t after) {
       ask("GET", "/api/entries?after=" + std::to_string(after) + "&limit=" + std::to_string(pulled_entries), "");
   if (!answer) return tl::unexpected(answer.error());
   const auto body = parse_json(answer->body);
-  if (!body || !body->is_object() || !body->contains("entries")) return tl::unexpected(not_a_hub);
+  if (!body || !body->is_object() || !body->contains("entries")) return tl::unexpected<std::string>(not_a_hub);
   Lines lines{
       {}, (*body)["entries"].size(), member<std::int64_t>(*body, "cursor", after), member<bool>(*body, "more", false)};
   for (const Json& row : (*body)["entries"])

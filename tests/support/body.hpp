@@ -4,6 +4,7 @@
 #include <nlohmann/json.hpp>
 #include <vector>
 
+#include "stanch/physiology/estimate.hpp"
 #include "stanch/physiology/kernel.hpp"
 #include "stanch/physiology/plan.hpp"
 #include "stanch/protocol/protocol.hpp"
@@ -19,6 +20,12 @@ inline const physiology::Pharmacy& body_pharmacy() {
   static const auto pharmacy = *physiology::read_pharmacy(protocol::Protocol::shipped().table("body_drug"),
                                                           protocol::Protocol::shipped().table("body_fluid"));
   return pharmacy;
+}
+
+inline const physiology::Model& body_model() {
+  static const physiology::Model model{body_constants(), body_pharmacy(),
+                                       *physiology::read_prior(protocol::Protocol::shipped().table("body_prior"))};
+  return model;
 }
 
 inline std::vector<physiology::Signals<double>> body_signals(const physiology::Plan& plan, double minutes,

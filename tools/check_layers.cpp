@@ -33,12 +33,13 @@ Arrows arrows() {
   };
   const auto ask = with(core, {"drill", "review"});
   const auto casefile = with(ask, {"ask"});
-  const auto host = with(casefile, {"casefile"});
+  const auto host = with(casefile, {"casefile", "foresee"});
   const auto outputs = with(host, {"host"});
   const auto hosts = with(outputs, {"outputs"});
-  return {{"base", {}},     {"record", base},     {"protocol", base}, {"physiology", base}, {"stock", base},
-          {"care", record}, {"drill", core},      {"review", core},   {"ask", ask},         {"casefile", casefile},
-          {"host", host},   {"outputs", outputs}, {"server", hosts},  {"cli", hosts},       {"wasm", hosts}};
+  return {{"base", {}},         {"record", base},  {"protocol", base},     {"physiology", base},
+          {"stock", base},      {"care", record},  {"drill", core},        {"review", core},
+          {"foresee", core},    {"ask", ask},      {"casefile", casefile}, {"host", host},
+          {"outputs", outputs}, {"server", hosts}, {"cli", hosts},         {"wasm", hosts}};
 }
 
 struct Line {

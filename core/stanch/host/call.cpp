@@ -7,6 +7,7 @@
 #include "stanch/care/advise.hpp"
 #include "stanch/care/state.hpp"
 #include "stanch/casefile/run_case.hpp"
+#include "stanch/foresee/foresee.hpp"
 #include "stanch/host/choices.hpp"
 
 namespace stanch::host {
@@ -80,8 +81,28 @@ Result<Json> ask_topic(const Json& request, const protocol::Protocol& protocol) 
   return ask::ask(text_at(request, "topic"), inputs, protocol);
 }
 
-Result<Json> answer(const Json& request) {
-  if (!request.is_object()) return missing("do", "advise, may, ask, topics, choices or try");
+Result<Json> forecast(const Json& request, const protocol::Protocol& protocol, Memory* memory) {
+  const auto now = moment_at(request, "now");
+  if (!now) return tl::unexpected<Problems>(now.error());
+  const auto question = foresee::question_of(request);
+  if (!question) return tl::unexpected<Problems>(question.error());
+  const auto state = state_for(request);
+  if (!state) return tl::unexpected<Problems>(state.error());
+  physiology::Estimator* keep = nullptr;
+  if (memory != nullptr) {
+    // The body's tables are fixed: a ward's file changes values only, so one estimator serves all calls.
+    if (!memory->estimator) {
+      auto model = foresee::body_model(protocol);
+      if (!model) return tl::unexpected<Problems>(model.error());
+      memory->estimator.emplace(std::move(*model));
+    }
+    keep = &*memory->estimator;
+  }
+  return foresee::foresee(care::View(state->facts(), protocol, *now), *question, physiology::Workers(), keep);
+}
+
+Result<Json> answer(const Json& request, Memory* memory) {
+  if (!request.is_object()) return missing("do", "advise, may, ask, topics, choices, try or foresee");
   const auto protocol = protocol_for(request);
   if (!protocol) return tl::unexpected<Problems>(protocol.error());
   const std::string what = text_at(request, "do");
@@ -90,15 +111,16 @@ Result<Json> answer(const Json& request) {
   if (what == "ask") return ask_topic(request, *protocol);
   if (what == "topics") return ask::topic_list();
   if (what == "choices") return choices(*protocol);
+  if (what == "foresee") return forecast(request, *protocol, memory);
   if (what == "try") return casefile::run_case_text(text_at(request, "text"), *protocol);
-  return missing("do", "advise, may, ask, topics, choices or try");
+  return missing("do", "advise, may, ask, topics, choices, try or foresee");
 }
 
 }  // namespace
 
-std::string call(std::string_view request) {
+std::string call(std::string_view request, Memory* memory) {
   const auto parsed = parse_json(request);
-  const auto result = parsed ? answer(*parsed) : Result<Json>(tl::unexpected<Problems>(parsed.error()));
+  const auto result = parsed ? answer(*parsed, memory) : Result<Json>(tl::unexpected<Problems>(parsed.error()));
   return canonical_text(result ? *result : problems_json(result.error()));
 }
 

@@ -108,6 +108,7 @@ struct Constants {
   T removed{};                   ///< mB hysterectomy, 1: bleeding left after hysterectomy
   T spinal_resistance{};         ///< Rx spinal, 1: resistance under spinal or general anaesthesia
   T spinal_reflex{};             ///< gx spinal, 1: reflex gain under it
+  T critical_systolic{};         ///< SBPcrit, mmHg: systolic pressure below which the forecast counts her as critical
 };
 
 /// A constant's row id and where it is kept.
@@ -219,6 +220,7 @@ template <class T>
       Field{"removed", &C::removed},
       Field{"spinal_resistance", &C::spinal_resistance},
       Field{"spinal_reflex", &C::spinal_reflex},
+      Field{"critical_systolic", &C::critical_systolic},
   };
 }
 

@@ -30,6 +30,8 @@ std::string_view word(Withheld withheld) {
       return "too_few_readings";
     case Withheld::no_loss_entry:
       return "no_loss_entry";
+    case Withheld::too_long:
+      return "too_long";
     case Withheld::model_does_not_fit:
       return "model_does_not_fit";
   }

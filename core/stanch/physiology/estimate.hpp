@@ -32,6 +32,7 @@ enum class Withheld : std::uint8_t {
   no,
   too_few_readings,    ///< fewer than two times with pulse and systolic pressure
   no_loss_entry,       ///< no loss entered, nor that there is none
+  too_long,            ///< more than twelve hours of record
   model_does_not_fit,  ///< readings that the model can no longer explain
 };
 [[nodiscard]] std::string_view word(Withheld withheld);

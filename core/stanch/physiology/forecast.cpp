@@ -257,6 +257,7 @@ Forecast foresee(const Filter& filter, const Pharmacy& pharmacy, const ForecastQ
     }
     out.what_if.push_back(std::move(difference));
   }
+  if (question.keep_ensemble) out.ensemble = std::move(plan.at);
   return out;
 }
 

@@ -52,6 +52,7 @@ struct ForecastQuestion {
   CriticalLimits limits;
   Plan plan;                                  ///< the whole plan, past and to come
   std::vector<Plan> what_if;                  ///< other plans, alike up to now
+  bool keep_ensemble = false;                 ///< give every member's values too, for scoring
   std::optional<double> arrival_min;          ///< minutes until she arrives, stated
   std::optional<double> arrival_spread = {};  ///< sd of its logarithm
 };
@@ -86,6 +87,8 @@ struct Forecast {
   std::vector<CurvePoint> curve;  ///< from the record's start or `past` on
   Threshold threshold;
   std::vector<Difference> what_if;
+  /// [point of the curve][quantity][member], when asked for.
+  std::vector<std::array<std::vector<float>, n_quantities>> ensemble;
 };
 
 /// Runs the members of the filter to the horizon. Deterministic: same filter and question, same bits.

@@ -14,7 +14,8 @@ double bleeding_word(double word, double bleed) {
   const double p = word < 0.5   ? below(3)
                    : word < 1.5 ? below(20) - below(3)
                    : word < 2.5 ? below(80) - below(20)
-                                : 1 - below(80);
+                   : word < 3.5 ? 1 - below(80)
+                                : 1 - below(20);
   return elementary::log(largest(p, 1e-12));
 }
 

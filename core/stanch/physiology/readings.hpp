@@ -18,7 +18,7 @@ enum class ReadingKind : std::uint8_t {
   fibrinogen,       ///< g/L
   lactate,          ///< mmol/L
   cuff_unreadable,  ///< the cuff was tried and could not read
-  bleeding_word,    ///< 0 none, 1 trickle, 2 brisk, 3 torrential
+  bleeding_word,    ///< 0 none, 1 trickle, 2 brisk, 3 torrential, 4 brisk or worse
   uterus_soft,      ///< 1 soft, 0 firm
 };
 

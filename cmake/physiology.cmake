@@ -1,6 +1,6 @@
 # The physiology kernel is compiled once for each width of the processor's registers (core/stanch/physiology/kernel.hpp).
-# -O3, because these few files are where a forecast spends its time. On WebAssembly STANCH_WASM_SIMD gives the file of
-# four lanes the 128-bit instructions.
+# -O3, because these few files are where a forecast spends its time. WebAssembly gets one and four lanes,
+# without 128-bit instructions: phones older than those must still load the core.
 set(physiology ${CMAKE_SOURCE_DIR}/core/stanch/physiology)
 set(kernel_flags -O3 -Wno-psabi -fno-math-errno -fno-trapping-math)
 foreach(file kernel kernel_1 kernel_4 kernel_8 kernel_16)

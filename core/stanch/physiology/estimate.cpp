@@ -91,9 +91,9 @@ bool Estimator::same_up_to(const BodyCase& body, const std::vector<Signals<float
   if (!std::equal(body.sets.begin(), body.sets.begin() + static_cast<std::ptrdiff_t>(sets), last_.sets.begin()))
     return false;
   // The filter has read the signals up to and with the step of its last set.
-  const auto steps = static_cast<std::ptrdiff_t>(body.sets[sets - 1].step) + 1;
-  return static_cast<std::ptrdiff_t>(std::min(signals.size(), signals_.size())) >= steps &&
-         std::equal(signals.begin(), signals.begin() + steps, signals_.begin());
+  const std::size_t steps = static_cast<std::size_t>(body.sets[sets - 1].step) + 1;
+  return std::min(signals.size(), signals_.size()) >= steps &&
+         std::equal(signals.begin(), signals.begin() + static_cast<std::ptrdiff_t>(steps), signals_.begin());
 }
 
 const Filter& Estimator::take(const BodyCase& body, const Workers& workers) {

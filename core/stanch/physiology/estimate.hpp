@@ -4,6 +4,7 @@
 
 #include <cstdint>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 #include "stanch/physiology/filter.hpp"
@@ -53,7 +54,7 @@ enum class Withheld : std::uint8_t {
 /// Keeps the filter between calls, so that one more reading costs one more reading.
 class Estimator {
  public:
-  explicit Estimator(const Model& model) : model_(model) {}
+  explicit Estimator(Model model) : model_(std::move(model)) {}
   /// The same bits as estimate().
   const Filter& take(const BodyCase& body, const Workers& workers);
   /// Sets that the last call took up without computing them again.

@@ -11,7 +11,7 @@
 namespace stanch::physiology {
 namespace {
 
-constexpr int run_in_minutes = 5;
+constexpr std::size_t run_in_minutes = 5;
 constexpr double lowest = -1e300;  ///< log weight of a member that became non-finite
 
 // Scale of the parameter step and persistence of the noise path, by move number modulo four: small and large steps in

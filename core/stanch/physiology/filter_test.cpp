@@ -177,7 +177,7 @@ TEST(Filter, one_absurd_reading_moves_little_and_asks_to_repeat) {
   const auto with = [](std::size_t which) {
     auto lines = steady();
     if (which < lines.size()) lines[which].systolic = 60;
-    const BodyCase body = told(lines, 2000);
+    const BodyCase body = told(lines, 1024);
     const Filter filter = estimate(model(), body, {});
     return std::pair{median(foreseen(filter, body), Quantity::systolic), filter};
   };
@@ -198,7 +198,7 @@ TEST(Filter, a_smaller_woman_is_emptier_by_the_same_loss) {
   const auto deficit = [](double weight) {
     auto lines = steady();
     for (Line& line : lines) line.loss = line.loss < 0 ? -1 : line.loss * 1.5;
-    BodyCase body = told(lines, 2000);
+    BodyCase body = told(lines, 1024);
     KnownWoman woman;
     woman.early_weight_kg = weight;
     body.prior = prior_for(model().prior, woman);
@@ -208,7 +208,7 @@ TEST(Filter, a_smaller_woman_is_emptier_by_the_same_loss) {
 }
 
 TEST(Filter, a_low_haemoglobin_is_believed) {
-  BodyCase body = told(steady(), 2000);
+  BodyCase body = told(steady(), 1024);
   const double before = median(foreseen(estimate(model(), body, {}), body), Quantity::haemoglobin);
   body.sets.back().readings.push_back({ReadingKind::haemoglobin, before - 20});
   const Filter after = estimate(model(), body, {});

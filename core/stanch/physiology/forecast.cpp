@@ -9,7 +9,7 @@
 namespace stanch::physiology {
 namespace {
 
-constexpr int recent_minutes = 10;
+constexpr std::int64_t recent_minutes = 10;
 
 /// Values of all members at every point, one vector a point and quantity.
 struct Collected {

@@ -84,7 +84,7 @@ struct BlockRun {
 /// The entry points of one width.
 template <int width>
 struct FloatKernel {
-  using V = typename LaneType<width>::Float;
+  using V = LaneType<width>::Float;
   static void run(const Physics<float>& physics, const Traits<float>& traits, States<float>& states, std::int64_t first,
                   std::span<const Signals<float>> signals, std::span<const MinuteNoise<float>> noise) {
     BlockRun<V>::run(physics, traits, states, first, signals.data(), signals.size(), noise.data(), noise.size(),

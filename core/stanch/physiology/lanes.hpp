@@ -43,7 +43,7 @@ struct LaneType<16> {
 template <class V>
 using Scalar = std::conditional_t<std::is_same_v<V, double>, double, float>;
 template <class V>
-inline constexpr std::size_t lanes_of = sizeof(V) / sizeof(Scalar<V>);
+inline constexpr std::size_t lanes_of = sizeof(V) / (std::is_same_v<V, double> ? 8 : 4);
 
 template <class V>
 [[gnu::always_inline]] inline V load(const Scalar<V>* from) {
@@ -117,9 +117,9 @@ template <class V>
 /// e^x in float within 2 units in the last place, for x held to -80..80. Source: range reduction by ln 2 in two parts
 /// and a polynomial of degree 5 (Cephes expf, coefficients from memory); the error is measured in kernel_test.cpp.
 template <int width>
-[[gnu::always_inline]] inline typename LaneType<width>::Float exponential(typename LaneType<width>::Float x) {
-  using V = typename LaneType<width>::Float;
-  using I = typename LaneType<width>::Int;
+[[gnu::always_inline]] inline LaneType<width>::Float exponential(typename LaneType<width>::Float x) {
+  using V = LaneType<width>::Float;
+  using I = LaneType<width>::Int;
   x = clamp<V>(x, -80.0F, 80.0F);
   constexpr float magic = 12582912.0F;  // 1.5 * 2^23: adding it rounds to a whole number in the low bits
   const V shifted = x * 1.44269504088896341F + magic;

@@ -19,5 +19,7 @@ void add_record_command(CLI::App& app, int& exit_code);
 void add_call_command(CLI::App& app, int& exit_code);
 void add_serve_command(CLI::App& app, int& exit_code);
 void add_slip_command(CLI::App& app, int& exit_code);
+void add_foresee_command(CLI::App& app, int& exit_code);
+void add_body_command(CLI::App& app, int& exit_code);
 
 }  // namespace stanch::cli

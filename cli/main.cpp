@@ -17,6 +17,8 @@ int main(int argc, char** argv) {
   stanch::cli::add_ask_command(app, exit_code);
   stanch::cli::add_try_command(app, exit_code);
   stanch::cli::add_rules_command(app, exit_code);
+  stanch::cli::add_foresee_command(app, exit_code);
+  stanch::cli::add_body_command(app, exit_code);
   stanch::cli::add_record_command(app, exit_code);
   stanch::cli::add_call_command(app, exit_code);
   stanch::cli::add_serve_command(app, exit_code);

@@ -63,16 +63,23 @@ if(STANCH_TESTS)
   enable_testing()
 
   file(GLOB_RECURSE core_tests CONFIGURE_DEPENDS core/stanch/*_test.cpp checks/*.cpp
-       tests/approved/*_test.cpp)
+       tests/approved/*_test.cpp tests/body/*_test.cpp)
   set(property_tests ${core_tests})
   list(FILTER core_tests EXCLUDE REGEX "_property_test\\.cpp$")
   list(FILTER property_tests INCLUDE REGEX "_property_test\\.cpp$")
   set(mutate_sources tools/mutate/sites.cpp tools/mutate/tokens.cpp tools/mutate/operands.cpp tools/mutate/weave.cpp)
   list(APPEND core_tests tools/mutate/sites_test.cpp tools/mutate/weave_test.cpp ${mutate_sources})
 
+  # Women made up for judging the physiology model, and the long run that prints how it does on them.
+  add_library(body_truth OBJECT tests/body/truth.cpp tests/body/study.cpp)
+  target_include_directories(body_truth PUBLIC ${CMAKE_SOURCE_DIR})
+  target_link_libraries(body_truth PUBLIC stanch_core)
+  add_executable(body_study EXCLUDE_FROM_ALL tests/body/study_main.cpp)
+  target_link_libraries(body_study PRIVATE body_truth stanch_core Threads::Threads)
+
   add_executable(core_tests ${core_tests})
   target_include_directories(core_tests PRIVATE ${CMAKE_SOURCE_DIR})
-  target_link_libraries(core_tests PRIVATE stanch_core stanch_text GTest::gtest_main ${STANCH_MPFR} ${STANCH_ZLIB})
+  target_link_libraries(core_tests PRIVATE stanch_core body_truth stanch_text GTest::gtest_main ${STANCH_MPFR} ${STANCH_ZLIB})
   add_test(NAME core_tests COMMAND core_tests WORKING_DIRECTORY ${CMAKE_SOURCE_DIR})
 
   # The server's tests run the real one on a loopback port, with a small site of their own built in.

@@ -33,7 +33,7 @@ Arrows arrows() {
   };
   const auto ask = with(core, {"drill", "review"});
   const auto casefile = with(ask, {"ask"});
-  const auto host = with(casefile, {"casefile", "slip"});
+  const auto host = with(casefile, {"casefile", "slip", "foresee"});
   const auto outputs = with(host, {"host"});
   const auto hosts = with(outputs, {"outputs"});
   return {{"base", {}},
@@ -45,6 +45,7 @@ Arrows arrows() {
           {"slip", {"base", "record"}},
           {"drill", core},
           {"review", core},
+          {"foresee", core},
           {"ask", ask},
           {"casefile", casefile},
           {"host", host},

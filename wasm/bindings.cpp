@@ -22,7 +22,9 @@ STANCH_EXPORT("free") void stanch_free(void* bytes) { std::free(bytes); }
 /// Answers the request of `size` bytes at `bytes`. The result packs the answer's address (high half) and its length in
 /// bytes (low half); an address of zero says that memory has run out. The request stays the caller's.
 STANCH_EXPORT("call") std::uint64_t stanch_call(const char* bytes, std::size_t size) {
-  const std::string answer = stanch::host::call(std::string_view(bytes, size));
+  // One page asks about one case at a time; what the last forecast worked out is kept for the next.
+  static stanch::host::Memory memory;
+  const std::string answer = stanch::host::call(std::string_view(bytes, size), &memory);
   void* out = stanch_alloc(answer.size());
   if (out == nullptr) return 0;
   std::memcpy(out, answer.data(), answer.size());

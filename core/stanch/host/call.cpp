@@ -7,6 +7,7 @@
 #include "stanch/care/advise.hpp"
 #include "stanch/care/state.hpp"
 #include "stanch/casefile/run_case.hpp"
+#include "stanch/foresee/foresee.hpp"
 #include "stanch/host/choices.hpp"
 #include "stanch/host/problems.hpp"
 #include "stanch/host/slip_requests.hpp"
@@ -64,9 +65,30 @@ Result<Json> draft(const Json& request, const protocol::Protocol& protocol) {
 }
 
 constexpr const char* requests =
-    "advise, may, ask, topics, choices, try, slip_draft, slip_symbols, slip_collect, slip_read or slip_key";
+    "advise, may, ask, topics, choices, try, foresee, slip_draft, slip_symbols, slip_collect, slip_read or slip_key";
 
-Result<Json> answer(const Json& request) {
+Result<Json> forecast(const Json& request, const protocol::Protocol& protocol, Memory* memory) {
+  const auto now = moment_at(request, "now");
+  if (!now) return tl::unexpected<Problems>(now.error());
+  const auto question = foresee::question_of(request);
+  if (!question) return tl::unexpected<Problems>(question.error());
+  auto entries = entries_of(request);
+  if (!entries) return tl::unexpected<Problems>(entries.error());
+  const care::State state(std::move(*entries));
+  physiology::Estimator* keep = nullptr;
+  if (memory != nullptr) {
+    // The body's tables are fixed: a ward's file changes values only, so one estimator serves all calls.
+    if (!memory->estimator) {
+      auto model = foresee::body_model(protocol);
+      if (!model) return tl::unexpected<Problems>(model.error());
+      memory->estimator.emplace(std::move(*model));
+    }
+    keep = &*memory->estimator;
+  }
+  return foresee::foresee(care::View(state.facts(), protocol, *now), *question, physiology::Workers(), keep);
+}
+
+Result<Json> answer(const Json& request, Memory* memory) {
   if (!request.is_object()) return missing("do", requests);
   const auto protocol = protocol_for(request);
   if (!protocol) return tl::unexpected<Problems>(protocol.error());
@@ -76,6 +98,7 @@ Result<Json> answer(const Json& request) {
   if (what == "ask") return ask_topic(request, *protocol);
   if (what == "topics") return ask::topic_list();
   if (what == "choices") return choices(*protocol);
+  if (what == "foresee") return forecast(request, *protocol, memory);
   if (what == "try") return casefile::run_case_text(text_at(request, "text"), *protocol);
   if (what == "slip_draft") return draft(request, *protocol);
   if (what == "slip_symbols") return slip_symbols(request);
@@ -87,9 +110,9 @@ Result<Json> answer(const Json& request) {
 
 }  // namespace
 
-std::string call(std::string_view request) {
+std::string call(std::string_view request, Memory* memory) {
   const auto parsed = parse_json(request);
-  const auto result = parsed ? answer(*parsed) : Result<Json>(tl::unexpected<Problems>(parsed.error()));
+  const auto result = parsed ? answer(*parsed, memory) : Result<Json>(tl::unexpected<Problems>(parsed.error()));
   return canonical_text(result ? *result : problems_json(result.error()));
 }
 

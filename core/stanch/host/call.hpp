@@ -4,10 +4,18 @@
 // so that both hosts can be compared byte for byte. docs/formats/call.md lists the requests.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <string_view>
 
+#include "stanch/physiology/estimate.hpp"
+
 namespace stanch::host {
+
+/// What a host may keep between calls. It changes how fast an answer comes, never the answer.
+struct Memory {
+  std::optional<physiology::Estimator> estimator;
+};
 
 /// Answers one JSON request; never fails: a request that cannot be answered gives {"problems": [...]}.
 ///   {"do": "advise", "entries": [...], "now": "...", "ward": {...}}       -> the advice
@@ -17,6 +25,8 @@ namespace stanch::host {
 ///   {"do": "choices", "ward"}                                             -> what an entry can be made of
 ///   {"do": "try", "text": "...", "ward"}                                  -> results of text cases
 ///   {"do": "slip_draft" | "slip_symbols" | "slip_collect" | "slip_read" | "slip_key", ...}  -> host/slip_requests.hpp
-[[nodiscard]] std::string call(std::string_view request);
+///   {"do": "foresee", "entries": [...], "now": "...", "minutes", "members", "what_if", "ward"} -> estimate, forecast
+/// @param memory  kept by the caller between calls, so that one more reading costs only one; null: nothing is kept
+[[nodiscard]] std::string call(std::string_view request, Memory* memory = nullptr);
 
 }  // namespace stanch::host

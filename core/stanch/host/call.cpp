@@ -10,6 +10,7 @@
 #include "stanch/host/choices.hpp"
 #include "stanch/host/problems.hpp"
 #include "stanch/host/slip_requests.hpp"
+#include "stanch/planning/need.hpp"
 
 namespace stanch::host {
 namespace {
@@ -64,7 +65,25 @@ Result<Json> draft(const Json& request, const protocol::Protocol& protocol) {
 }
 
 constexpr const char* requests =
-    "advise, may, ask, topics, choices, try, slip_draft, slip_symbols, slip_collect, slip_read or slip_key";
+    "advise, may, ask, topics, choices, need, try, slip_draft, slip_symbols, slip_collect, slip_read or "
+    "slip_key";
+
+Result<Json> need(const Json& request) {
+  planning::NeedOptions options;
+  Problems problems;
+  TableRow row;
+  for (const char* field : {"target_percent", "garments"})
+    if (request.contains(field)) row.cells[field] = canonical_text(request[field]);
+  RowReader read(row, problems);
+  options.target = read.number("target_percent", 0.01, 100).value_or(options.target * 100.0) / 100.0;
+  options.garments = read.whole("garments", 0, 1'000'000);
+  if (!problems.empty()) return refuse(std::move(problems));
+  const auto table = planning::read_facilities(text_at(request, "facilities"));
+  if (!table) return tl::unexpected<Problems>(table.error());
+  const auto needed = planning::need_of(*table, options);
+  if (!needed) return tl::unexpected<Problems>(needed.error());
+  return planning::to_json(*needed);
+}
 
 Result<Json> answer(const Json& request) {
   if (!request.is_object()) return missing("do", requests);
@@ -76,6 +95,7 @@ Result<Json> answer(const Json& request) {
   if (what == "ask") return ask_topic(request, *protocol);
   if (what == "topics") return ask::topic_list();
   if (what == "choices") return choices(*protocol);
+  if (what == "need") return need(request);
   if (what == "try") return casefile::run_case_text(text_at(request, "text"), *protocol);
   if (what == "slip_draft") return draft(request, *protocol);
   if (what == "slip_symbols") return slip_symbols(request);

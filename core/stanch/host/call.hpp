@@ -15,6 +15,7 @@ namespace stanch::host {
 ///   {"do": "ask", "topic": "...", "inputs": {"key": "value"}, "ward"}     -> the answer
 ///   {"do": "topics"}                                                      -> every topic
 ///   {"do": "choices", "ward"}                                             -> what an entry can be made of
+///   {"do": "need", "facilities": "table as text", "target_percent", "garments"} -> garments needed
 ///   {"do": "try", "text": "...", "ward"}                                  -> results of text cases
 ///   {"do": "slip_draft" | "slip_symbols" | "slip_collect" | "slip_read" | "slip_key", ...}  -> host/slip_requests.hpp
 [[nodiscard]] std::string call(std::string_view request);

@@ -23,6 +23,13 @@ class ScaledGamma {
     high_ = std::sqrt(std::sqrt(power + 1.0 + 14.0 * width + 40.0));
   }
 
+  /// Density over t at the middle of one of `n` equal steps, and the x there.
+  [[nodiscard]] WeightedRate step(int i, int n) const {
+    const double t = low_ + (high_ - low_) * (i + 0.5) / n;
+    const double x = t * t * t * t;
+    return {x, 4.0 * t * t * t * elementary::exp(power_ * elementary::log(x / peak_) - (x - peak_))};
+  }
+
   /// Integral over x from 0 to `below` of density times f(x).
   template <class Function>
   [[nodiscard]] double integral(Function f, double below) const {
@@ -90,6 +97,20 @@ double averaged_loss(const RateBelief& belief, const LossAt& loss) {
   const ScaledGamma gamma(belief.shape);
   return gamma.integral([&](double x) { return loss(x / belief.months); }, to_the_end) /
          gamma.integral(one, to_the_end);
+}
+
+std::vector<WeightedRate> weighted_rates(const RateBelief& belief) {
+  // Equal steps: the density is smooth in t and nothing at both ends, where that is as good as any rule.
+  constexpr int steps = 120;
+  const ScaledGamma gamma(belief.shape);
+  std::vector<WeightedRate> out;
+  double all = 0.0;
+  for (int i = 0; i < steps; ++i) {
+    out.push_back(gamma.step(i, steps));
+    all += out.back().weight;
+  }
+  for (WeightedRate& one : out) one = {one.per_month / belief.months, one.weight / all};
+  return out;
 }
 
 Result<SeasonLoss> loss_over_season(double mean_per_month, double swing, const LossAt& loss) {

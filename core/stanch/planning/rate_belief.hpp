@@ -9,6 +9,7 @@
 #pragma once
 
 #include <functional>
+#include <vector>
 
 #include "stanch/base/result.hpp"
 
@@ -42,6 +43,14 @@ using LossAt = std::function<double(double per_month)>;
 
 /// Average of `loss` over the belief, weighted by the rate. To about 1e-10 for a smooth loss; calls it some 600 times.
 [[nodiscard]] double averaged_loss(const RateBelief& belief, const LossAt& loss);
+
+/// The belief as rates with weights that add up to 1, each rate weighted by itself: for averaging many figures at
+/// once. Good to about 1e-8.
+struct WeightedRate {
+  double per_month = 0.0;
+  double weight = 0.0;
+};
+[[nodiscard]] std::vector<WeightedRate> weighted_rates(const RateBelief& belief);
 
 /// Share missed over a year in which the rate swings as mean (1 + swing cos): right to about 1 % while the turnaround
 /// is short against the season.

@@ -34,6 +34,14 @@ TEST(RateBelief, months_that_differ_more_than_by_chance) {
   EXPECT_NEAR(loss(1e-4), *erlang_loss(3, offered_load(2, 10)), 2e-5);
 }
 
+TEST(RateBelief, weighted_rates_average_as_the_integral_does) {
+  for (const RateBelief belief : {RateBelief{0.5, 12}, RateBelief{3.5, 6}, RateBelief{2, 1}, RateBelief{400.5, 24}}) {
+    double average = 0.0;
+    for (const WeightedRate& one : weighted_rates(belief)) average += one.weight * erlang(2, 10)(one.per_month);
+    EXPECT_NEAR(average, averaged_loss(belief, erlang(2, 10)), 1e-8) << belief.shape;
+  }
+}
+
 // Source: SciPy's gamma quantiles, in tests/reference/garment_pool.py.
 TEST(RateBelief, quantiles) {
   EXPECT_NEAR(quantile(*belief_from_record(3, 6), 0.05), 0.1806124924415, 1e-9);

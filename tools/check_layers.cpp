@@ -36,24 +36,12 @@ Arrows arrows() {
   const auto host = with(casefile, {"casefile", "slip"});
   const auto outputs = with(host, {"host"});
   const auto hosts = with(outputs, {"outputs"});
-  return {{"base", {}},
-          {"record", base},
-          {"protocol", base},
-          {"physiology", base},
-          {"stock", base},
-          {"planning", base},
-          {"referral", base},
-          {"care", record},
-          {"slip", {"base", "record"}},
-          {"drill", core},
-          {"review", core},
-          {"ask", ask},
-          {"casefile", casefile},
-          {"host", host},
-          {"outputs", outputs},
-          {"server", hosts},
-          {"cli", hosts},
-          {"wasm", hosts}};
+  return {{"base", {}},           {"record", base}, {"protocol", base},
+          {"physiology", base},   {"stock", base},  {"planning", base},
+          {"referral", base},     {"care", record}, {"slip", {"base", "record"}},
+          {"drill", core},        {"review", core}, {"ask", ask},
+          {"casefile", casefile}, {"host", host},   {"outputs", outputs},
+          {"server", hosts},      {"cli", hosts},   {"wasm", hosts}};
 }
 
 struct Line {

@@ -10,6 +10,7 @@
 #include "stanch/host/choices.hpp"
 #include "stanch/host/problems.hpp"
 #include "stanch/host/slip_requests.hpp"
+#include "stanch/host/stock.hpp"
 #include "stanch/planning/need.hpp"
 
 namespace stanch::host {
@@ -65,7 +66,7 @@ Result<Json> draft(const Json& request, const protocol::Protocol& protocol) {
 }
 
 constexpr const char* requests =
-    "advise, may, ask, topics, choices, need, try, slip_draft, slip_symbols, slip_collect, slip_read or "
+    "advise, may, ask, topics, choices, need, stock, try, slip_draft, slip_symbols, slip_collect, slip_read or "
     "slip_key";
 
 Result<Json> need(const Json& request) {
@@ -96,6 +97,7 @@ Result<Json> answer(const Json& request) {
   if (what == "topics") return ask::topic_list();
   if (what == "choices") return choices(*protocol);
   if (what == "need") return need(request);
+  if (what == "stock") return stock_now(request, *protocol);
   if (what == "try") return casefile::run_case_text(text_at(request, "text"), *protocol);
   if (what == "slip_draft") return draft(request, *protocol);
   if (what == "slip_symbols") return slip_symbols(request);

@@ -52,7 +52,7 @@ class Folding {
         at(against().empty() ? Whereabouts::shelf : Whereabouts::quarantine, entry.where);
         break;
       case Happened::travelled:
-        out_.where = entry.where;  // on the woman still
+        if (out_.place == Whereabouts::on_woman) out_.where = entry.where;  // on her still
         break;
       case Happened::sent:
       case Happened::lent:

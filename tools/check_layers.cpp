@@ -26,7 +26,7 @@ using Arrows = std::map<std::string, std::set<std::string>>;
 Arrows arrows() {
   const std::set<std::string> base{"base"};
   const std::set<std::string> record{"base", "record", "protocol"};
-  const std::set<std::string> core{"base", "record", "protocol", "care", "physiology", "stock"};
+  const std::set<std::string> core{"base", "record", "protocol", "care", "physiology", "stock", "planning", "referral"};
   auto with = [](std::set<std::string> all, const std::set<std::string>& more) {
     all.insert(more.begin(), more.end());
     return all;
@@ -36,22 +36,12 @@ Arrows arrows() {
   const auto host = with(casefile, {"casefile", "slip", "foresee"});
   const auto outputs = with(host, {"host"});
   const auto hosts = with(outputs, {"outputs"});
-  return {{"base", {}},
-          {"record", base},
-          {"protocol", base},
-          {"physiology", base},
-          {"stock", base},
-          {"care", record},
-          {"slip", {"base", "record"}},
-          {"drill", core},
-          {"review", core},
-          {"foresee", core},
-          {"ask", ask},
-          {"casefile", casefile},
-          {"host", host},
-          {"outputs", outputs},
-          {"server", hosts},
-          {"cli", hosts},
+  return {{"base", {}},         {"record", base},       {"protocol", base},
+          {"physiology", base}, {"stock", base},        {"planning", base},
+          {"referral", base},   {"care", record},       {"slip", {"base", "record"}},
+          {"drill", core},      {"review", core},       {"foresee", core},
+          {"ask", ask},         {"casefile", casefile}, {"host", host},
+          {"outputs", outputs}, {"server", hosts},      {"cli", hosts},
           {"wasm", hosts}};
 }
 

@@ -7,8 +7,8 @@ build=(g++ cmake ninja-build ccache nlohmann-json3-dev libtomlplusplus-dev libcl
   libboost-dev libsqlite3-dev libssl-dev libqrcodegencpp-dev)
 wasm=(clang-22 lld-22 libc++-22-dev-wasm32 libclang-rt-22-dev-wasm32)
 test=(libgtest-dev librapidcheck-dev libmpfr-dev zlib1g-dev clang-format-22 clang-tidy-22)
-reference=(python3-scipy python3-mpmath python3-jwcrypto zbar-tools qrencode)
-bench=(libbenchmark-dev wrk nginx-light)
+reference=(python3-scipy python3-mpmath python3-simpy python3-jwcrypto zbar-tools qrencode)
+bench=(libbenchmark-dev wrk nginx-light python3-simpy)
 package=(dpkg-dev fakeroot curl debootstrap)
 browser=(chromium)
 

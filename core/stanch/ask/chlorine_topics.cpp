@@ -2,6 +2,7 @@
 #include <nlohmann/json.hpp>
 
 #include "stanch/ask/areas.hpp"
+#include "stanch/ask/cleaning_rules.hpp"
 #include "stanch/stock/chlorine.hpp"
 #include "stanch/stock/cleaning.hpp"
 
@@ -77,17 +78,6 @@ Result<Json> chlorine_degrees(Inputs& in, const Protocol& protocol) {
   return Json{{"percent", *percent}, {"ppm", stock::ppm_from_percent(*percent)}};
 }
 
-stock::CleaningLimits limits_of(const Protocol& protocol) {
-  return {.soak_short = protocol.minutes(key::cleaning_soak_short),
-          .soak_timer = protocol.minutes(key::cleaning_soak_timer),
-          .soak_long = protocol.minutes(key::cleaning_soak_long),
-          .start_within = protocol.minutes(key::cleaning_start_within),
-          .uses_notice = static_cast<int>(protocol.number(key::cleaning_uses_notice)),
-          .uses_most = static_cast<int>(protocol.number(key::cleaning_uses_most)),
-          .tear_cm = protocol.number(key::cleaning_tear),
-          .inspection = protocol.words(key::cleaning_inspection)};
-}
-
 std::string_view word(stock::Soak soak) {
   switch (soak) {
     case stock::Soak::too_short:
@@ -105,8 +95,8 @@ Result<Json> soak(Inputs& in, const Protocol& protocol) {
   if (minutes && *minutes < 0.0) in.impossible("minutes", "it must be 0 or above");
   if (!in.problems().empty()) return Json::object();
   const Duration soaked = Duration::minutes(*minutes);
-  return Json{{"soak", word(stock::judge_soak(soaked, limits_of(protocol)))},
-              {"timer_over", stock::is_soak_timer_over(soaked, limits_of(protocol))}};
+  return Json{{"soak", word(stock::judge_soak(soaked, cleaning_limits(protocol)))},
+              {"timer_over", stock::is_soak_timer_over(soaked, cleaning_limits(protocol))}};
 }
 
 Result<Json> cleaning_overdue(Inputs& in, const Protocol& protocol) {
@@ -114,7 +104,7 @@ Result<Json> cleaning_overdue(Inputs& in, const Protocol& protocol) {
   const auto now = in.moment("now");
   if (removed && now && *now < *removed) in.impossible("now", "it must not be before the removal");
   if (!in.problems().empty()) return Json::object();
-  return Json{{"overdue", stock::is_cleaning_overdue(*now - *removed, limits_of(protocol))}};
+  return Json{{"overdue", stock::is_cleaning_overdue(*now - *removed, cleaning_limits(protocol))}};
 }
 
 std::string_view word(stock::Uses uses) {
@@ -133,7 +123,7 @@ Result<Json> garment_uses(Inputs& in, const Protocol& protocol) {
   const auto uses = in.whole("uses");
   if (uses && *uses < 0) in.impossible("uses", "it must be 0 or above");
   if (!in.problems().empty()) return Json::object();
-  return Json{{"uses", word(stock::judge_uses(*uses, limits_of(protocol)))}};
+  return Json{{"uses", word(stock::judge_uses(*uses, cleaning_limits(protocol)))}};
 }
 
 std::string_view word(stock::Fitness fitness) {
@@ -157,7 +147,7 @@ Result<Json> garment_inspection(Inputs& in, const Protocol& protocol) {
     points.insert(points.begin(), {point, false});
   const auto tear = in.number("tear");
   if (!in.problems().empty()) return Json::object();
-  const auto inspection = stock::judge_inspection(points, tear, limits_of(protocol));
+  const auto inspection = stock::judge_inspection(points, tear, cleaning_limits(protocol));
   return Json{{"fitness", word(inspection.fitness)}, {"failed", inspection.failed}, {"missing", inspection.missing}};
 }
 

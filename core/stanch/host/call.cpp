@@ -11,6 +11,8 @@
 #include "stanch/host/choices.hpp"
 #include "stanch/host/problems.hpp"
 #include "stanch/host/slip_requests.hpp"
+#include "stanch/host/stock.hpp"
+#include "stanch/planning/need.hpp"
 
 namespace stanch::host {
 namespace {
@@ -65,7 +67,25 @@ Result<Json> draft(const Json& request, const protocol::Protocol& protocol) {
 }
 
 constexpr const char* requests =
-    "advise, may, ask, topics, choices, try, foresee, slip_draft, slip_symbols, slip_collect, slip_read or slip_key";
+    "advise, may, ask, topics, choices, foresee, need, stock, try, slip_draft, slip_symbols, slip_collect, "
+    "slip_read or slip_key";
+
+Result<Json> need(const Json& request) {
+  planning::NeedOptions options;
+  Problems problems;
+  TableRow row;
+  for (const char* field : {"target_percent", "garments"})
+    if (request.contains(field)) row.cells[field] = canonical_text(request[field]);
+  RowReader read(row, problems);
+  options.target = read.number("target_percent", 0.01, 100).value_or(options.target * 100.0) / 100.0;
+  options.garments = read.whole("garments", 0, 1'000'000);
+  if (!problems.empty()) return refuse(std::move(problems));
+  const auto table = planning::read_facilities(text_at(request, "facilities"));
+  if (!table) return tl::unexpected<Problems>(table.error());
+  const auto needed = planning::need_of(*table, options);
+  if (!needed) return tl::unexpected<Problems>(needed.error());
+  return planning::to_json(*needed);
+}
 
 Result<Json> forecast(const Json& request, const protocol::Protocol& protocol, Memory* memory) {
   const auto now = moment_at(request, "now");
@@ -99,6 +119,8 @@ Result<Json> answer(const Json& request, Memory* memory) {
   if (what == "topics") return ask::topic_list();
   if (what == "choices") return choices(*protocol);
   if (what == "foresee") return forecast(request, *protocol, memory);
+  if (what == "need") return need(request);
+  if (what == "stock") return stock_now(request, *protocol);
   if (what == "try") return casefile::run_case_text(text_at(request, "text"), *protocol);
   if (what == "slip_draft") return draft(request, *protocol);
   if (what == "slip_symbols") return slip_symbols(request);

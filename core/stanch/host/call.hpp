@@ -23,6 +23,8 @@ struct Memory {
 ///   {"do": "ask", "topic": "...", "inputs": {"key": "value"}, "ward"}     -> the answer
 ///   {"do": "topics"}                                                      -> every topic
 ///   {"do": "choices", "ward"}                                             -> what an entry can be made of
+///   {"do": "need", "facilities": "table as text", "target_percent", "garments"} -> garments needed
+///   {"do": "stock", "entries": [...], "case_entries": [...], "entry", "ward"} -> every garment
 ///   {"do": "try", "text": "...", "ward"}                                  -> results of text cases
 ///   {"do": "slip_draft" | "slip_symbols" | "slip_collect" | "slip_read" | "slip_key", ...}  -> host/slip_requests.hpp
 ///   {"do": "foresee", "entries": [...], "now": "...", "minutes", "members", "what_if", "ward"} -> estimate, forecast

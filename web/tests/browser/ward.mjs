@@ -69,8 +69,8 @@ export class Ward {
 }
 
 /** A phone with a store of its own. `faults` gathers what the page's console complained of. */
-export async function openPhone(browser, ward, { size = phone, enrol = true, theme = 'light', clock } = {}) {
-  const context = await browser.newContext({ viewport: size, hasTouch: size === phone, colorScheme: theme, serviceWorkers: 'block' });
+export async function openPhone(browser, ward, { size = phone, enrol = true, theme = 'light', clock, serviceWorkers = 'block' } = {}) {
+  const context = await browser.newContext({ viewport: size, hasTouch: size === phone, colorScheme: theme, serviceWorkers });
   const page = await context.newPage();
   page.setDefaultTimeout(8000);
   const faults = [];

@@ -3,7 +3,6 @@ import { Match, Show, Switch, createSignal, onCleanup, onMount } from 'solid-js'
 import { call } from '../core/client.ts';
 import { keepAwake } from '../parts/awake.ts';
 import { useCamera } from '../parts/camera.ts';
-import { now } from '../parts/clock.ts';
 import { go, replace } from '../parts/route.ts';
 import { inFours, knownKeys, learnKey } from '../slip/known.ts';
 import { type PublicKey, ownKey } from '../slip/keys.ts';
@@ -11,7 +10,7 @@ import { Eye } from '../slip/look.ts';
 import { Reading } from '../slip/reading.ts';
 import { type Taken, readSlip } from '../slip/slip.ts';
 import { timeText } from '../store/ids.ts';
-import { settings, takeOver } from '../store/record.ts';
+import { clockOffset, settings, takeOver } from '../store/record.ts';
 import { sendSoon } from '../sync/link.ts';
 import { say } from '../words/messages.ts';
 import { SlipRead } from './SlipRead.tsx';
@@ -28,6 +27,9 @@ export function ReadSlip() {
   const [taken, setTaken] = createSignal<Taken | undefined>();
   const [key, setKey] = createSignal<{ key: PublicKey; kid: string } | undefined>();
   const asking = () => taken() !== undefined || key() !== undefined;
+  // What a person left is not asked about again because the camera still points at it.
+  const seen = new Set<string>();
+  const left = new Set<string>();
   let video!: HTMLVideoElement;
   let photos!: HTMLInputElement;
 
@@ -37,8 +39,8 @@ export function ReadSlip() {
     try {
       const step = await reading.add(text);
       if (step.is === 'nothing') return;
-      setFault(undefined);
-      if (step.is === 'refused') setFault(step.sentence);
+      if (step.is === 'refused') return void setFault(step.sentence);
+      if (step.is !== 'whole') setFault(undefined);
       if (step.is === 'more') {
         const { total, missing } = step.found;
         setProgress(say('slip.progress', { have: total - missing.length, of: total, missing: missing.join(', ') }));
@@ -50,9 +52,10 @@ export function ReadSlip() {
       }
       if (step.is === 'whole') {
         setProgress(undefined);
-        const read = await readSlip(call, await known(), step.jws, timeText(now()));
-        if (read.trust === 'wrong') setFault(say('slip.wrong'));
-        else setTaken(read);
+        // Not the page's clock, which stands still between ticks: the sender's would seem ahead.
+        const read = await readSlip(call, await known(), step.jws, timeText(Date.now() - clockOffset()));
+        setFault(read.trust === 'wrong' ? say('slip.wrong') : undefined);
+        if (read.trust !== 'wrong') setTaken(read);
       }
     } catch (error) {
       setFault(faultText(error));
@@ -61,7 +64,12 @@ export function ReadSlip() {
   const camera = useCamera(
     () => video,
     async (frame) => {
-      if (!asking()) for (const text of await eye.inFrame(frame)) if (!asking()) await add(text);
+      if (asking()) return;
+      for (const text of await eye.inFrame(frame)) {
+        if (asking() || left.has(text)) continue;
+        seen.add(text);
+        await add(text);
+      }
     },
   );
   onMount(() => void camera.start());
@@ -88,6 +96,8 @@ export function ReadSlip() {
     setTaken(undefined);
     setKey(undefined);
     reading.clear();
+    for (const text of seen) left.add(text);
+    seen.clear();
     setProgress(undefined);
   };
   const take = async (read: Taken) => {

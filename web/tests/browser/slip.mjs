@@ -3,11 +3,14 @@
 import assert from 'node:assert/strict';
 import { spawnSync } from 'node:child_process';
 import { randomUUID } from 'node:crypto';
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
 import { encode } from 'uqr';
 import { check } from './access.mjs';
 import { startFront } from './front.mjs';
 import { Hands, entriesOf } from './hands.mjs';
-import { command, desk, dist, openPhone, phone } from './ward.mjs';
+import { command, desk, dist, openBrowser, openPhone, phone } from './ward.mjs';
 
 const bands = ['Ankle panels', 'Calf panels', 'Thigh panels', 'Pelvis panel', 'Belly ball panel', 'Belly closing panel'];
 
@@ -98,6 +101,7 @@ async function handedOver({ browser }) {
   });
   const photos = await photographed(one);
   assert.ok(photos.length >= 2 && photos.length <= 3, `${photos.length} symbols`);
+  if (process.env.SHOTS) await one.page.screenshot({ path: `${process.env.SHOTS}/slip-three.png` });
   await check(one.page, 'the hand-over code');
 
   // In any order; what is still missing is named.
@@ -233,6 +237,43 @@ async function keysAndForgeries({ browser }) {
   front.close();
 }
 
+/** The browser's made camera sees the first phone's screen. */
+async function byCamera({ browser }) {
+  const { front, address } = await offlineWard();
+  const one = await offlinePhone(browser, address);
+  await one.hands.start('Bed 4');
+  await one.hands.vitals(118, 84);
+  await one.hands.tap('Move');
+  await one.hands.tap('Show the hand-over code');
+  await one.page.getByRole('img', { name: 'Symbol 1 of 1' }).waitFor();
+  const folder = mkdtempSync(join(tmpdir(), 'stanch-camera-'));
+  const film = join(folder, 'seen.mjpeg');
+  writeFileSync(film, await one.page.screenshot({ type: 'jpeg', quality: 90 }));
+  const seeing = await openBrowser('--use-fake-ui-for-media-stream', '--use-fake-device-for-media-stream', `--use-file-for-fake-video-capture=${film}`);
+  try {
+    const two = await offlinePhone(seeing, address);
+    await two.hands.tap('Read a hand-over code');
+    await two.hands.tap('Take her over all the same');
+    await two.page.waitForURL(/#\/case\//);
+    assert.equal((await entriesOf(two.page)).length, (await entriesOf(one.page)).length);
+    await two.hands.tap(/^Cases/);
+    await two.hands.tap('Read a hand-over code');
+    await two.hands.see('Nothing in it is new');
+    if (process.env.SHOTS) await two.page.screenshot({ path: `${process.env.SHOTS}/slip-camera-asked.png` });
+    await two.hands.tap('Leave it');
+    await two.page.locator('video').waitFor();
+    await two.page.waitForTimeout(1500);
+    assert.equal(await two.page.getByRole('button', { name: 'Leave it' }).count(), 0, 'what was left is not asked about again');
+    if (process.env.SHOTS) await two.page.screenshot({ path: `${process.env.SHOTS}/slip-camera.png` });
+    assert.deepEqual([...one.faults, ...two.faults], []);
+  } finally {
+    await seeing.close();
+    rmSync(folder, { recursive: true, force: true });
+  }
+  await one.context.close();
+  front.close();
+}
+
 async function looks({ browser }, size, theme) {
   const { front, address } = await offlineWard();
   const one = await offlinePhone(browser, address, { size, theme });
@@ -274,6 +315,7 @@ async function looks({ browser }, size, theme) {
 
 export const tests = [
   ['handed over', handedOver],
+  ['by camera', byCamera],
   ['keys and forgeries', keysAndForgeries],
   ['looks on a phone by day', (with_) => looks(with_, phone, 'light')],
   ['looks on a phone by night', (with_) => looks(with_, phone, 'dark')],

@@ -15,7 +15,7 @@ export const phone = { width: 360, height: 640 };
 export const desk = { width: 1280, height: 800 };
 
 const quiet = ['--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run', '--disable-background-networking', '--disable-component-update', '--disable-sync'];
-export const openBrowser = () => chromium.launch({ executablePath: process.env.CHROMIUM ?? '/usr/bin/chromium', args: quiet });
+export const openBrowser = (...more) => chromium.launch({ executablePath: process.env.CHROMIUM ?? '/usr/bin/chromium', args: [...quiet, ...more] });
 
 export class Ward {
   static async open(...flags) {

@@ -1,5 +1,5 @@
 // The page: the practice frame, the screen that the address names, and the stop card over all of it.
-import { Match, Show, Switch, createEffect } from 'solid-js';
+import { Match, Show, Switch, createEffect, lazy } from 'solid-js';
 import { StopCard } from './parts/StopCard.tsx';
 import { coreFault } from './parts/live.tsx';
 import { stop } from './parts/recording.ts';
@@ -11,6 +11,9 @@ import { Start } from './screens/Start.tsx';
 import { diskFault } from './store/record.ts';
 import { practice } from './sync/link.ts';
 import { say } from './words/messages.ts';
+
+// Loaded when it is asked for; a phone that has opened the page once keeps it for use with no network.
+const ReadSlip = lazy(async () => ({ default: (await import('./screens/ReadSlip.tsx')).ReadSlip }));
 
 export function App() {
   createEffect(() => {
@@ -30,6 +33,9 @@ export function App() {
       <Switch fallback={<Cases />}>
         <Match when={route().screen === 'link'}>
           <Link />
+        </Match>
+        <Match when={route().screen === 'read'}>
+          <ReadSlip />
         </Match>
         <Match when={route().screen === 'start' && route().caseId}>{(id) => <Start caseId={id()} />}</Match>
         <Match when={route().screen === 'case' && route().caseId} keyed>

@@ -30,7 +30,8 @@ export class Refused extends Error {
   }
 }
 
-async function call<T>(request: unknown): Promise<T> {
+/** Any request; throws what the core refuses. */
+export async function call<T>(request: unknown): Promise<T> {
   const answer = JSON.parse(await callText(request)) as T & { problems?: Problem[] };
   if (Array.isArray(answer.problems)) throw new Refused(answer.problems);
   return answer;

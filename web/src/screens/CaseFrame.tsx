@@ -1,5 +1,5 @@
 // One case: the strip that never leaves, the bedside, and at most one thing open over it.
-import { Match, Show, Switch, createEffect, onCleanup } from 'solid-js';
+import { Match, Show, Switch, createEffect, lazy, onCleanup } from 'solid-js';
 import { NumbersPad } from '../pads/Numbers.tsx';
 import { Did } from '../pads/Did.tsx';
 import { Gave } from '../pads/Gave.tsx';
@@ -24,6 +24,9 @@ import { Move } from './Move.tsx';
 import { RowSheet } from './RowSheet.tsx';
 import { Woman } from './Woman.tsx';
 import { Wrap } from './Wrap.tsx';
+
+// Loaded when it is asked for, as all that draws or reads symbols.
+const ShowSlip = lazy(async () => ({ default: (await import('./ShowSlip.tsx')).ShowSlip }));
 
 export function CaseFrame(props: { caseId: string }) {
   const live = liveCase(props.caseId);
@@ -85,6 +88,9 @@ export function CaseFrame(props: { caseId: string }) {
           </Match>
           <Match when={open() === 'course'}>
             <Course />
+          </Match>
+          <Match when={open() === 'code'}>
+            <ShowSlip />
           </Match>
           <Match when={open() === 'woman'}>
             <Woman />

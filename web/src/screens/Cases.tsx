@@ -130,6 +130,9 @@ export function Cases() {
         </Show>
       </Show>
       <footer class="foot">
+        <button type="button" class="key small" onClick={() => go('read')}>
+          {say('cases.read_code')}
+        </button>
         <button
           type="button"
           class="key act"

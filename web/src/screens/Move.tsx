@@ -103,6 +103,11 @@ export function Move() {
           </div>
         </Show>
       </div>
+      <div class="sheet-foot">
+        <button type="button" class="key act wide" onClick={() => replace('case', live.id, 'code')}>
+          {say('move.show_code')}
+        </button>
+      </div>
     </Sheet>
   );
 }

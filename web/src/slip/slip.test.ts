@@ -5,7 +5,7 @@ import { loadCore } from '../core/module.ts';
 import type { Entry } from '../store/entry.ts';
 import { newId, timeText } from '../store/ids.ts';
 import { type Keeper, ownKey } from './keys.ts';
-import { type Ask, makeSlip, readSlip, slipsIn } from './slip.ts';
+import { type Ask, collect, makeSlip, readSlip } from './slip.ts';
 
 let ask: Ask;
 beforeAll(async () => {
@@ -38,10 +38,11 @@ describe('a slip', () => {
     const key = await ownKey(phone());
     const slip = await makeSlip(ask, key, handing);
     expect(slip.symbols.length).toBeLessThanOrEqual(3);
-    const some = await slipsIn(ask, [slip.symbols.at(-1)!, 'a shopping list']);
+    const { slips: some, refused } = await collect(ask, [slip.symbols.at(-1)!, 'a shopping list']);
     expect(some).toHaveLength(1);
+    expect(refused).toHaveLength(1);
     expect(some[0]!.missing).toHaveLength(slip.symbols.length - 1);
-    const [found] = await slipsIn(ask, [...slip.symbols].reverse());
+    const found = (await collect(ask, [...slip.symbols].reverse())).slips[0];
     expect(found!.jws).toBe(slip.jws);
     const taken = await readSlip(ask, [key.publicKey], found!.jws!, now);
     expect(taken.trust).toBe('known');

@@ -30,6 +30,8 @@ export interface Found {
   total: number;
   missing: number[];
   jws?: string;
+  /** Why what the symbols hold together is no slip. */
+  problems?: Problem[];
 }
 
 export interface Taken {
@@ -64,10 +66,14 @@ export async function makeSlip(ask: Ask, key: SigningKey, handing: Handing): Pro
   return { about: draft.about, ...made };
 }
 
-/** What the texts that a camera saw are; texts of other symbols are passed over. */
-export async function slipsIn(ask: Ask, texts: readonly string[]): Promise<Found[]> {
-  return (await ask<{ slips: Found[] }>({ do: 'slip_collect', texts })).slips;
+export interface Collected {
+  slips: Found[];
+  /** Texts that aren't taken: of other symbols, damaged, or against one that was read before. */
+  refused: Problem[];
 }
+
+/** What the texts that a camera saw are. */
+export const collect = (ask: Ask, texts: readonly string[]): Promise<Collected> => ask({ do: 'slip_collect', texts });
 
 /** What a slip says, and whether one of the known keys signed it. */
 export async function readSlip(ask: Ask, known: readonly PublicKey[], jws: string, now: string): Promise<Taken> {

@@ -64,6 +64,21 @@ export class Database {
     await tx.done;
   }
 
+  /** Entries that another phone handed over: what was not held here waits for a server too. Gives those. */
+  async addHanded(entries: readonly Entry[]): Promise<Entry[]> {
+    const tx = this.db.transaction(['entries', 'versions', 'outbox'], 'readwrite', { durability: 'strict' });
+    const known = await Promise.all(entries.map((entry) => tx.objectStore('entries').get(entry.id)));
+    const versions = await Promise.all(entries.map((entry) => tx.objectStore('versions').get(contentOf(entry))));
+    const fresh = entries.filter((entry, i) => !versions[i] && !(known[i] && contentOf(known[i]) === contentOf(entry)));
+    for (const entry of fresh) {
+      if (known[entries.indexOf(entry)]) void tx.objectStore('versions').put(entry, contentOf(entry));
+      else void tx.objectStore('entries').put(entry);
+      void tx.objectStore('outbox').put({ id: entry.id, since: Date.parse(entry.written) });
+    }
+    await tx.done;
+    return fresh;
+  }
+
   /** Another record answers, which may lack anything: all that is here is to be sent, and its own read from the start. */
   async beginWith(record: string): Promise<void> {
     const tx = this.db.transaction(['entries', 'outbox', 'settings'], 'readwrite', { durability: 'strict' });

@@ -164,6 +164,15 @@ export async function receive(entries: readonly Entry[], cursor: number): Promis
   learnOffset(entries);
 }
 
+/** Takes what another phone handed over into the record; says how many entries are new here. */
+export async function takeOver(entries: readonly Entry[]): Promise<number> {
+  const fresh = await database.addHanded(entries);
+  setOutbox(new Map((await database.unsent()).map((row) => [row.id, row])));
+  take(fresh);
+  if (fresh.length > 0) otherTabs.postMessage(fresh);
+  return fresh.length;
+}
+
 /** Another record answers from now on: what is here goes out to it again. */
 export async function beginWith(record: string): Promise<void> {
   await database.beginWith(record);

@@ -93,6 +93,17 @@ async function firstResponse({ browser, ward }) {
     await page.waitForTimeout(650);
     await hands.tap(/Bed 4/);
   });
+  await hands.within('show a hand-over code', async () => {
+    await hands.tap('Move');
+    await hands.tap('Show the hand-over code');
+  });
+  await page.getByRole('img', { name: /^Symbol 1 of/ }).waitFor();
+  await hands.tap(/Back$/);
+  await hands.within('read a hand-over code', async () => {
+    await hands.tap(/^Cases/);
+    await hands.tap('Read a hand-over code');
+  });
+  await page.getByRole('button', { name: 'Choose photos' }).waitFor();
   assert.deepEqual(faults, []);
   await context.close();
 }

@@ -15,7 +15,7 @@ export const phone = { width: 360, height: 640 };
 export const desk = { width: 1280, height: 800 };
 
 const quiet = ['--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run', '--disable-background-networking', '--disable-component-update', '--disable-sync'];
-export const openBrowser = () => chromium.launch({ executablePath: process.env.CHROMIUM ?? '/usr/bin/chromium', args: quiet });
+export const openBrowser = (...more) => chromium.launch({ executablePath: process.env.CHROMIUM ?? '/usr/bin/chromium', args: [...quiet, ...more] });
 
 export class Ward {
   static async open(...flags) {
@@ -69,8 +69,8 @@ export class Ward {
 }
 
 /** A phone with a store of its own. `faults` gathers what the page's console complained of. */
-export async function openPhone(browser, ward, { size = phone, enrol = true, theme = 'light', clock } = {}) {
-  const context = await browser.newContext({ viewport: size, hasTouch: size === phone, colorScheme: theme, serviceWorkers: 'block' });
+export async function openPhone(browser, ward, { size = phone, enrol = true, theme = 'light', clock, serviceWorkers = 'block' } = {}) {
+  const context = await browser.newContext({ viewport: size, hasTouch: size === phone, colorScheme: theme, serviceWorkers });
   const page = await context.newPage();
   page.setDefaultTimeout(8000);
   const faults = [];

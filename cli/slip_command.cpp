@@ -44,6 +44,7 @@ struct WriteOptions {
   std::string out;
   std::size_t symbols = slip::most_symbols;
   double hours = 72;
+  bool practice = false;
   bool paper = false;
 };
 
@@ -52,6 +53,7 @@ struct ReadOptions {
   std::string keys;
   std::string now;
   std::string into;
+  bool practice = false;
   bool take_unknown = false;
 };
 
@@ -156,6 +158,7 @@ int run_write(const WriteOptions& options) {
   wish.until = wish.now + Duration::hours(options.hours);
   wish.sender = options.sender;
   wish.author = options.author;
+  wish.practice = options.practice;
   wish.rules = protocol->hash();
   wish.algorithm = key->public_key().algorithm;
   wish.key = slip::key_id(key->public_key());
@@ -270,6 +273,7 @@ int run_read(const ReadOptions& options) {
   }
   const slip::Received received = slip::receive(*contents, now, care::time_limits(protocol::Protocol::shipped()));
   const slip::About& about = received.about;
+  if (about.practice) fmt::print(stderr, "PRACTICE: nothing in it is a real woman's.\n");
   fmt::print(stderr, "Hand-over from {} by {}, made {}, case {}.\nKey {}: {}.\n{}\n", about.sender, about.author,
              to_text(about.made), to_text(about.case_id), signed_slip->key,
              *trust == Trust::good          ? "known, the signature is right"
@@ -283,6 +287,11 @@ int run_read(const ReadOptions& options) {
     return fail(
         "Nothing is taken from a key that isn't known. Compare the key with its owner, then add --take-unknown.",
         refused);
+  if (about.practice != options.practice)
+    return fail(about.practice
+                    ? "Nothing is taken: the slip is practice. Add --practice to take it into a practice case."
+                    : "Nothing is taken: the slip is of a real woman, and --practice was said.",
+                refused);
   if (!options.into.empty()) return merge_into(options.into, received);
   for (const record::Entry& entry : received.entries) fmt::print("{}\n", record::write_entry(entry));
   return received.refused.empty() ? done : refused;
@@ -314,6 +323,7 @@ void add_slip_command(CLI::App& app, int& exit_code) {
   write_command->add_option("--symbols", write->symbols, "at most as many; default 3")->check(CLI::Range(1, 3));
   write_command->add_option("--ward", write->ward, "the ward's protocol file (TOML)");
   write_command->add_flag("--paper", write->paper, "more correction, less room: for paper that may get wet");
+  write_command->add_flag("--practice", write->practice, "say in the slip that it is practice");
   write_command->callback([write, &exit_code] { exit_code = run_write(*write); });
 
   auto read = std::make_shared<ReadOptions>();
@@ -324,6 +334,7 @@ void add_slip_command(CLI::App& app, int& exit_code) {
   read_command->add_option("--now", read->now, "the reader's clock (RFC 3339); default: when the slip was made");
   read_command->add_option("--into", read->into, "add the entries to this case file instead of printing them");
   read_command->add_flag("--take-unknown", read->take_unknown, "take the entries though the key isn't known");
+  read_command->add_flag("--practice", read->practice, "take practice, and only that");
   read_command->callback([read, &exit_code] { exit_code = run_read(*read); });
 }
 

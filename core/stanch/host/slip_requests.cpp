@@ -21,14 +21,18 @@ Json about_json(const slip::About& about) {
            {"author", about.author},         {"rules", about.rules},        {"head", about.head},
            {"total", about.total},           {"step", about.step},          {"left_out", Json::object()}};
   for (const auto& [kind, n] : about.left_out) out["left_out"][kind] = n;
+  if (about.practice) out["practice"] = true;
   if (about.until) out["until"] = to_text(*about.until);
   return out;
 }
 
+bool said(const Json& request, const char* field) {
+  const auto it = request.find(field);
+  return it != request.end() && it->is_boolean() && it->get<bool>();
+}
+
 slip::Correction correction_of(const Json& request) {
-  const auto it = request.find("paper");
-  return it != request.end() && it->is_boolean() && it->get<bool>() ? slip::Correction::quartile
-                                                                    : slip::Correction::medium;
+  return said(request, "paper") ? slip::Correction::quartile : slip::Correction::medium;
 }
 
 Result<slip::PublicKey> key_of(const Json& request) {
@@ -56,6 +60,7 @@ Result<Json> slip_draft(const Json& request, const record::Case& entries, const 
   wish.until = parse_moment(text_at(request, "until"));
   wish.sender = text_at(request, "sender");
   wish.author = text_at(request, "author");
+  wish.practice = said(request, "practice");
   wish.rules = protocol.hash();
   wish.algorithm = key->algorithm;
   wish.key = slip::key_id(*key);

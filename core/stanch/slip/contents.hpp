@@ -30,7 +30,8 @@ struct About {
   std::string rules;            ///< hash of the protocol that the sender went by, its first 32 digits
   std::string head;             ///< head_of the whole record
   std::size_t total = 0;        ///< entries of the whole record
-  int step = 0;                 ///< how far the order of leaving out was followed, 0: nothing is left out
+  bool practice = false;  ///< nothing of it is a real woman's; never taken into a real record, nor the other way round
+  int step = 0;           ///< how far the order of leaving out was followed, 0: nothing is left out
   std::map<std::string, std::size_t> left_out;  ///< how many entries of each kind
 };
 

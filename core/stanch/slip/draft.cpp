@@ -22,6 +22,7 @@ class Drafter {
     about_.until = wish.until;
     about_.sender = wish.sender;
     about_.author = wish.author;
+    about_.practice = wish.practice;
     about_.rules = wish.rules.substr(0, 32);
     about_.head = head_of(entries);
     about_.total = all_.size();

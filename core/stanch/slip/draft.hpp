@@ -19,6 +19,7 @@ struct Wish {
   std::string sender;
   std::string author;
   std::string rules;  ///< the protocol's hash
+  bool practice = false;
   Algorithm algorithm = Algorithm::es256;
   std::string key;  ///< thumbprint
   std::size_t symbols = most_symbols;

@@ -183,6 +183,7 @@ Json pack(const About& about, std::vector<EntryPtr> entries) {
            {"h", short_hash(about.head)},
            {"e", about.total}};
   if (about.until) out["u"] = (*about.until - about.made).ms();
+  if (about.practice) out["l"] = 1;
   if (about.step != 0) out["q"] = about.step;
   if (!about.left_out.empty()) out["o"] = about.left_out;
   Packer(std::move(entries)).write(out);

@@ -146,6 +146,14 @@ TEST(Slip, ReadTwiceOrAfterTheRecordItAddsNothing) {
   EXPECT_TRUE(held.conflicts().empty());
 }
 
+TEST(Slip, PracticeSaysSo) {
+  const Bleed bleed = bleed_of(5);
+  Wish wish = wish_at(bleed.now());
+  EXPECT_FALSE(through_symbols(draft_of(bleed.entries(), wish).value(), wish.now).about.practice);
+  wish.practice = true;
+  EXPECT_TRUE(through_symbols(draft_of(bleed.entries(), wish).value(), wish.now).about.practice);
+}
+
 TEST(Slip, AnEmptyCaseIsRefused) { EXPECT_FALSE(draft_of(record::Case(), wish_at(Moment::at_ms(0)))); }
 
 TEST(Slip, WhatIsNeverLeftOutAndHasNoRoomIsRefusedWithItsSize) {

@@ -92,6 +92,7 @@ class Unpacker {
     about.rules = hash("r");
     about.head = hash("h");
     about.total = static_cast<std::size_t>(whole("e", 0, most_counted));
+    if (payload_.contains("l")) about.practice = whole("l", 1, 1) == 1;
     if (payload_.contains("q")) about.step = static_cast<int>(whole("q", 0, last_step));
     left_out();
   }

@@ -11,7 +11,7 @@ import { Reading } from '../slip/reading.ts';
 import { type Taken, readSlip } from '../slip/slip.ts';
 import { timeText } from '../store/ids.ts';
 import { clockOffset, settings, takeOver } from '../store/record.ts';
-import { sendSoon } from '../sync/link.ts';
+import { practice, sendSoon } from '../sync/link.ts';
 import { say } from '../words/messages.ts';
 import { SlipRead } from './SlipRead.tsx';
 
@@ -54,8 +54,13 @@ export function ReadSlip() {
         setProgress(undefined);
         // Not the page's clock, which stands still between ticks: the sender's would seem ahead.
         const read = await readSlip(call, await known(), step.jws, timeText(Date.now() - clockOffset()));
-        setFault(read.trust === 'wrong' ? say('slip.wrong') : undefined);
-        if (read.trust !== 'wrong') setTaken(read);
+        const isApart = (read.about.practice ?? false) !== practice();
+        if (read.trust === 'wrong') setFault(say('slip.wrong'));
+        else if (isApart) setFault(say(practice() ? 'slip.real' : 'slip.practice'));
+        else {
+          setFault(undefined);
+          setTaken(read);
+        }
       }
     } catch (error) {
       setFault(faultText(error));

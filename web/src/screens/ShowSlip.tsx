@@ -11,6 +11,7 @@ import { drawSymbol } from '../slip/symbol.ts';
 import { someoneHere } from '../store/entry.ts';
 import { timeText } from '../store/ids.ts';
 import { clockOffset, corrected, deviceId, settings, who } from '../store/record.ts';
+import { practice } from '../sync/link.ts';
 import { kindsText, sumOf } from '../words/slipText.ts';
 import { nameOf, say } from '../words/messages.ts';
 
@@ -54,6 +55,7 @@ export function ShowSlip() {
       entries: corrected(live.entries()),
       now: timeText(Date.now() - clockOffset()),
       sender: sender(),
+      practice: practice(),
       author: who() === someoneHere ? say('who.someone') : who(),
     });
     return { slip, kid, key: keyText(key.publicKey) };

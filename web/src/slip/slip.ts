@@ -16,6 +16,8 @@ export interface About {
   head: string;
   total: number;
   left_out: Record<string, number>;
+  /** Nothing of it is a real woman's. */
+  practice?: boolean;
 }
 
 export interface Slip {
@@ -50,6 +52,7 @@ export interface Handing {
   until?: string;
   sender: string;
   author: string;
+  practice?: boolean;
   /** For paper that may get wet. */
   paper?: boolean;
 }

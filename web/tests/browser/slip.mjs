@@ -225,6 +225,16 @@ async function keysAndForgeries({ browser }) {
   await alert.getByText('This symbol is no hand-over code.').waitFor();
   assert.deepEqual(await entriesOf(two.page), []);
 
+  // Practice never gets into a real record, whoever signed it.
+  const { kty, crv, x, y } = await crypto.subtle.exportKey('jwk', forger.publicKey);
+  const lesson = core({ do: 'slip_draft', entries, now: new Date().toISOString(), key: { kty, crv, x, y }, sender: 'Fennel Row', author: 'S. Orin', practice: true });
+  const theirs = await crypto.subtle.sign({ name: 'ECDSA', hash: 'SHA-256' }, forger.privateKey, Buffer.from(lesson.signing_input));
+  const practised = core({ do: 'slip_symbols', signing_input: lesson.signing_input, signature: Buffer.from(theirs).toString('base64url') });
+  await choose(two.page, ...(await Promise.all(practised.symbols.map((text) => photoOf(browser, text)))));
+  await alert.getByText('This code is practice, and this phone keeps real records: nothing of it is taken.').waitFor();
+  assert.equal(await two.page.getByRole('button', { name: /^Take her over/ }).count(), 0);
+  assert.deepEqual(await entriesOf(two.page), []);
+
   // The right one, whose key is known by now.
   await choose(two.page, ...photos);
   await two.hands.see('its key is known here');

@@ -71,7 +71,7 @@ export function Woman() {
               </>
             )}
           </For>
-          <h3 ref={(heading) => typing() && afterPaint(() => heading.scrollIntoView())}>{say('woman.numbers')}</h3>
+          <h3>{say('woman.numbers')}</h3>
           <div class="chips">
             <button type="button" class="chip" aria-expanded={typing()} onClick={() => setTyping(!typing())}>
               {numbers
@@ -81,13 +81,15 @@ export function Woman() {
             </button>
           </div>
           <Show when={typing()}>
-            <Keypad
-              kind="opened"
-              fields={fields()}
-              from={from()}
-              saveText={() => say('save')}
-              onSave={(values) => void tellNumbers(values)}
-            />
+            <div ref={(pad) => afterPaint(() => pad.scrollIntoView({ block: 'end' }))}>
+              <Keypad
+                kind="opened"
+                fields={fields()}
+                from={from()}
+                saveText={() => say('save')}
+                onSave={(values) => void tellNumbers(values)}
+              />
+            </div>
           </Show>
           <h3>{say('woman.cautions')}</h3>
           <div class="chips" role="group" aria-label={say('woman.cautions')}>

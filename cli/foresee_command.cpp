@@ -4,10 +4,9 @@
 #include <memory>
 #include <nlohmann/json.hpp>
 
-#include "cli/clock.hpp"
+#include "cli/chosen_case.hpp"
 #include "cli/command.hpp"
 #include "cli/figures.hpp"
-#include "cli/files.hpp"
 #include "cli/threads.hpp"
 #include "stanch/care/state.hpp"
 #include "stanch/foresee/foresee.hpp"
@@ -16,15 +15,12 @@ namespace stanch::cli {
 namespace {
 
 struct Options {
-  std::string file;
+  CaseChoice choice;
   std::string at;
-  std::string ward;
-  std::string offset;
   std::vector<std::string> what_if;
   double minutes = 60;
   double members = 2000;
   double arrive = 0;
-  std::size_t number = 1;
   bool json = false;
 };
 
@@ -100,40 +96,29 @@ void print_text(const Json& answer, Moment now, const Clock& clock) {
 }
 
 int run(const Options& options) {
-  const auto clock = Clock::from_offset(options.offset);
-  if (!clock) {
-    fmt::print(stderr, "stanch: --offset is {}; it must be like +05:30.\n", options.offset);
-    return usage;
-  }
-  const auto protocol = load_protocol(options.ward);
-  if (!protocol) return refused;
-  auto loaded = load_case(options.file, options.number);
-  if (!loaded) return usage;
-  const Moment newest = loaded->entries.all().back()->happened();
-  const auto now = options.at.empty() ? newest : clock->parse(options.at, newest);
-  if (!now) {
-    fmt::print(stderr, "stanch: --at is {}; it must be a time like 08:20 or 2031-05-06T08:20:00Z.\n", options.at);
-    return usage;
-  }
+  auto chosen = open_case(options.choice);
+  if (!chosen) return chosen.error();
+  const auto now = moment_of(*chosen, "--at", options.at);
+  if (!now) return usage;
   Json request{{"minutes", options.minutes}, {"members", options.members}, {"what_if", options.what_if}};
   if (options.arrive > 0) request["arrive_in_min"] = options.arrive;
   const auto question = foresee::question_of(request);
   if (!question) {
-    tell(options.file, question.error());
+    tell(options.choice.file, question.error());
     return usage;
   }
-  const care::State state(std::move(loaded->entries));
-  const care::View view(state.facts(), *protocol, *now);
+  const care::State state(std::move(chosen->loaded.entries));
+  const care::View view(state.facts(), chosen->protocol, *now);
   const auto answer = foresee::foresee(view, *question, Threads());
   if (!answer) {
-    tell(options.file, answer.error());
+    tell(options.choice.file, answer.error());
     return usage;
   }
   if (options.json)
     fmt::print("{}\n", canonical_text(*answer));
   else
-    print_text(*answer, *now, *clock);
-  return loaded->any_refused ? refused : done;
+    print_text(*answer, *now, chosen->clock);
+  return chosen->loaded.any_refused ? refused : done;
 }
 
 }  // namespace
@@ -141,15 +126,12 @@ int run(const Options& options) {
 void add_foresee_command(CLI::App& app, int& exit_code) {
   auto options = std::make_shared<Options>();
   CLI::App* command = app.add_subcommand("foresee", "estimate and forecast with bands, by the physiology model");
-  command->add_option("FILE", options->file, "case file (NDJSON) or text case; - is standard input")->required();
+  add_case_choice(*command, options->choice);
   command->add_option("--at", options->at, "the moment asked about: 08:20 or RFC 3339; default: the newest entry");
   command->add_option("--minutes", options->minutes, "how far ahead, 5 to 180; default 60");
   command->add_option("--if", options->what_if, "a change from then on, such as garment=on; may be repeated");
   command->add_option("--arrive", options->arrive, "minutes until she arrives: how likely without turning critical");
   command->add_option("--members", options->members, "women of the model, 500 to 8192; default 2000");
-  command->add_option("--ward", options->ward, "the ward's protocol file (TOML)");
-  command->add_option("--offset", options->offset, "show and read clock times at this offset from UTC, like +05:30");
-  command->add_option("--number", options->number, "which case of a .case file; default 1");
   command->add_flag("--json", options->json, "the answer as JSON (docs/formats/foresee.md)");
   command->callback([options, &exit_code] { exit_code = run(*options); });
 }

@@ -18,10 +18,10 @@
 #include <utility>
 #include <vector>
 
+#include "bench/server/group_commit.hpp"
 #include "bench/server/process.hpp"
 #include "server/store/database.hpp"
 #include "server/store/schema.hpp"
-#include "server/store/writer.hpp"
 #include "stanch/base/id.hpp"
 #include "tests/server/client.hpp"
 
@@ -82,7 +82,7 @@ void take_turn(Workers& workers, double seconds, Tally& tally) {
 /// SQLite behind the same group commit: one of many writers that each wait until their batch is durable.
 class RawWriter {
  public:
-  RawWriter(server::Writer& writer, Inserts& inserts, std::size_t batch, std::size_t number)
+  RawWriter(bench::GroupCommit& writer, Inserts& inserts, std::size_t batch, std::size_t number)
       : writer_(writer),
         inserts_(inserts),
         batch_(batch),
@@ -96,17 +96,13 @@ class RawWriter {
       lines.emplace_back(id, entry_line(to_text(id), to_text(case_id_), chance_()));
     }
     std::promise<void> durable;
-    writer_.submit([&](server::Database& open) { inserts_.put(open, lines, case_id_); },
-                   [&](const std::optional<server::StoreError>& error) {
-                     if (error) std::abort();
-                     durable.set_value();
-                   });
+    writer_.submit([&](server::Database& open) { inserts_.put(open, lines, case_id_); }, [&] { durable.set_value(); });
     durable.get_future().wait();
     return batch_;
   }
 
  private:
-  server::Writer& writer_;
+  bench::GroupCommit& writer_;
   Inserts& inserts_;
   std::size_t batch_;
   std::mt19937_64 chance_;
@@ -159,7 +155,7 @@ int main(int argc, char** argv) {
     auto database = server::Database::writing(folder + "/record.db");
     server::bring_up_to_date(database);
     Inserts inserts;
-    server::Writer writer(std::move(database), [] {}, [] {});
+    bench::GroupCommit writer(std::move(database));
     std::vector<RawWriter> writers;
     for (std::size_t i = 0; i < connections; ++i) writers.emplace_back(writer, inserts, batch, i + 1);
     // In short turns, so that a machine that slows down for a while slows both.

@@ -1,6 +1,6 @@
 // server/http/bell.hpp
 //
-// Wakes everyone who waits for new entries. Rung by the writer's thread; each listener's call must be quick and is
+// Wakes everyone who waits for new entries. Rung by the syncing thread; each listener's call must be quick and is
 // called under the lock, so that nobody is called after leaving.
 #pragma once
 

@@ -136,11 +136,15 @@ void Store::take(std::vector<Incoming> entries, std::string device, Moment recei
       });
 }
 
-void Store::committed() {
+std::int64_t Store::committed() {
   statements_->named.clear();
-  if (pending_.seq == tail_.seq) return;
   tail_ = pending_;
-  cursor_.store(tail_.seq, std::memory_order_release);
+  return tail_.seq;
+}
+
+void Store::durable(std::int64_t seq) {
+  if (cursor() == seq) return;
+  cursor_.store(seq, std::memory_order_release);
   if (on_new_) on_new_();
 }
 
@@ -173,10 +177,11 @@ tl::expected<Page, StoreError> Store::entries_after(std::int64_t cursor, std::si
   return reading(readers_, [&](Database& database) {
     const auto case_bytes = of_case.value_or(Id{}).bytes();
     Statement& rows = database.kept(
-        of_case ? "SELECT seq, skew_ms, bytes FROM entry WHERE case_id = ?3 AND seq > ?1 ORDER BY seq LIMIT ?2"
-                : "SELECT seq, skew_ms, bytes FROM entry WHERE seq > ?1 ORDER BY seq LIMIT ?2");
-    rows.bind(1, cursor).bind(2, static_cast<std::int64_t>(limit) + 1);
-    if (of_case) rows.bind_blob(3, view_of(case_bytes));
+        of_case ? "SELECT seq, skew_ms, bytes FROM entry WHERE case_id = ?4 AND seq > ?1 AND seq <= ?3 "
+                  "ORDER BY seq LIMIT ?2"
+                : "SELECT seq, skew_ms, bytes FROM entry WHERE seq > ?1 AND seq <= ?3 ORDER BY seq LIMIT ?2");
+    rows.bind(1, cursor).bind(2, static_cast<std::int64_t>(limit) + 1).bind(3, this->cursor());
+    if (of_case) rows.bind_blob(4, view_of(case_bytes));
     return page_of(rows, cursor, limit);
   });
 }
@@ -185,9 +190,10 @@ tl::expected<Page, StoreError> Store::entries_not_from(const std::string& sender
                                                        std::size_t limit) {
   const std::int64_t newest = this->cursor();  // read first: what comes in meanwhile is for the next time
   return reading(readers_, [&](Database& database) {
-    Statement& rows =
-        database.kept("SELECT seq, skew_ms, bytes FROM entry WHERE seq > ?1 AND device <> ?3 ORDER BY seq LIMIT ?2");
-    rows.bind(1, cursor).bind(2, static_cast<std::int64_t>(limit) + 1).bind(3, sender);
+    Statement& rows = database.kept(
+        "SELECT seq, skew_ms, bytes FROM entry WHERE seq > ?1 AND seq <= ?4 AND device <> ?3 "
+        "ORDER BY seq LIMIT ?2");
+    rows.bind(1, cursor).bind(2, static_cast<std::int64_t>(limit) + 1).bind(3, sender).bind(4, newest);
     Page page = page_of(rows, cursor, limit);
     if (!page.more) page.cursor = std::max(page.cursor, newest);
     return page;

@@ -81,7 +81,7 @@ class Store {
                                                                               const Id& fresh_id);
 
   /// Stores entries that aren't there yet. The same id with the same bytes is there already; with other bytes both are
-  /// kept. `done` is called on the writer's thread when all of it is durable or none of it was kept.
+  /// kept. `done` is called on a thread of the writer when all of it is durable or none of it was kept.
   void take(std::vector<Incoming> entries, std::string device, Moment received, std::function<void(IntakeResult)> done);
   void add_person(std::string name, Moment at, Writer::Done done);
   void add_device(Device device, Writer::Done done);
@@ -108,7 +108,7 @@ class Store {
   [[nodiscard]] std::int64_t commits() const { return writer_->commits(); }
   [[nodiscard]] const Id& record() const { return record_; }
   [[nodiscard]] Purpose purpose() const { return purpose_; }
-  /// Called on the writer's thread after each commit that added entries. Set before anything is taken.
+  /// Called on the syncing thread after each sync of added entries. Set before anything is taken.
   void on_new_entries(std::function<void()> call) { on_new_ = std::move(call); }
   /// Finishes what was given and closes the log.
   void stop() { writer_->stop(); }
@@ -129,16 +129,17 @@ class Store {
   /// How many rows there are of its id; nothing when one of them is this entry.
   std::optional<std::int64_t> versions_unless_known(const Incoming& entry);
   Kept put(Database& database, const Incoming& entry, const std::string& device, Moment received);
-  void committed();
+  [[nodiscard]] std::int64_t committed();
+  void durable(std::int64_t seq);
 
   std::string path_;
   Purpose purpose_;
   Id record_;
   int lock_;  ///< held while this store is open, so that two servers can't share a folder
   ReaderPool readers_;
-  Tail tail_;     ///< durable; the writer's thread only
-  Tail pending_;  ///< with the open transaction; the writer's thread only
-  std::atomic<std::int64_t> cursor_{0};
+  Tail tail_;                            ///< committed; the writing thread only
+  Tail pending_;                         ///< with the open transaction; the writing thread only
+  std::atomic<std::int64_t> cursor_{0};  ///< durable; nothing after it is shown to anyone
   std::function<void()> on_new_;
   struct Statements;
   std::unique_ptr<Statements> statements_;  ///< of the writer's connection, prepared once

@@ -52,6 +52,20 @@ void sync_folder(const std::string& folder) {
   close(file);
 }
 
+/// SQLite appends to the same log file as long as the record is open, so it is opened once here too.
+Writer::Sync sync_of(const std::string& log) {
+  const auto close_file = [](const int* file) {
+    close(*file);
+    delete file;
+  };
+  const std::shared_ptr<int> file(new int(::open(log.c_str(), O_RDWR | O_CLOEXEC)), close_file);
+  if (*file < 0) throw Refusal{"The log " + log + " can't be opened: " + std::strerror(errno) + "."};
+  return [file]() -> std::optional<std::string> {
+    if (fdatasync(*file) == 0) return std::nullopt;
+    return std::strerror(errno);
+  };
+}
+
 bool is_empty(Database& database) { return database.value_of("SELECT count(*) FROM sqlite_schema") == "0"; }
 
 /// Looks at a file that exists before anything in it is touched.
@@ -117,14 +131,17 @@ tl::expected<std::unique_ptr<Store>, std::string> Store::open(const std::string&
     inspect(path, purpose);
     Database database = Database::writing(path);
     store->prepare(database, now, fresh_id);
+    // A server that was cut off may have committed what the disk does not hold yet; from here on it is "already" there.
+    database.run("PRAGMA wal_checkpoint(TRUNCATE)");
     sync_folder(folder);
     Store* self = store.get();
-    store->writer_ = std::make_unique<Writer>(
-        std::move(database), [self] { self->committed(); },
-        [self] {
-          self->pending_ = self->tail_;
-          self->statements_->named.clear();
-        });
+    store->writer_ = std::make_unique<Writer>(std::move(database), sync_of(path + "-wal"),
+                                              Writer::Calls{[self] { return self->committed(); },
+                                                            [self] {
+                                                              self->pending_ = self->tail_;
+                                                              self->statements_->named.clear();
+                                                            },
+                                                            [self](std::int64_t seq) { self->durable(seq); }});
     return store;
   } catch (const Refusal& refusal) {
     return tl::unexpected(refusal.sentence);

@@ -18,6 +18,7 @@ void add_rules_command(CLI::App& app, int& exit_code);
 void add_record_command(CLI::App& app, int& exit_code);
 void add_call_command(CLI::App& app, int& exit_code);
 void add_need_command(CLI::App& app, int& exit_code);
+void add_where_command(CLI::App& app, int& exit_code);
 void add_serve_command(CLI::App& app, int& exit_code);
 void add_slip_command(CLI::App& app, int& exit_code);
 void add_foresee_command(CLI::App& app, int& exit_code);

@@ -22,6 +22,7 @@ int main(int argc, char** argv) {
   stanch::cli::add_record_command(app, exit_code);
   stanch::cli::add_call_command(app, exit_code);
   stanch::cli::add_need_command(app, exit_code);
+  stanch::cli::add_where_command(app, exit_code);
   stanch::cli::add_serve_command(app, exit_code);
   stanch::cli::add_slip_command(app, exit_code);
   try {

@@ -19,7 +19,7 @@
 
 #include "stanch/base/result.hpp"
 #include "stanch/planning/event_queue.hpp"
-#include "stanch/planning/keyed_random.hpp"
+#include "stanch/base/keyed_random.hpp"
 
 namespace stanch::planning {
 

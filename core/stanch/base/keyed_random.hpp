@@ -1,4 +1,4 @@
-// core/stanch/planning/keyed_random.hpp
+// core/stanch/base/keyed_random.hpp
 //
 // Chance for simulations: each draw is a function of what it is for (seed, place, purpose, count) and of nothing else.
 // Two policies then meet the same women, whatever else they draw, and a run is the same on every machine.
@@ -10,7 +10,7 @@
 
 #include "stanch/base/elementary.hpp"
 
-namespace stanch::planning {
+namespace stanch {
 
 [[nodiscard]] constexpr std::uint64_t mixed(std::uint64_t x) {
   x = (x ^ (x >> 30U)) * 0xbf58476d1ce4e5b9U;
@@ -37,4 +37,4 @@ class KeyedRandom {
   std::uint64_t key_;
 };
 
-}  // namespace stanch::planning
+}  // namespace stanch

@@ -54,6 +54,7 @@ export class Ward {
 
   /** As a power cut would end it. */
   kill() {
+    if (this.server.signalCode !== null) return Promise.resolve();
     return new Promise((resolve) => {
       this.server.removeAllListeners('exit');
       this.server.once('exit', resolve);

@@ -44,7 +44,7 @@ class Known {
 
  private:
   void line(std::string_view name, const std::string& text) {
-    if (!text.empty()) out_ += fmt::format("  {:<10}{}\n", message("known", name), wrapped(text, 12));
+    if (!text.empty()) out_ += fmt::format("  {:<9} {}\n", message("known", name), wrapped(text, 12));
   }
 
   std::string dated(const std::string& text, Moment at) const {

@@ -1,16 +1,28 @@
 // cli/messages.hpp
 //
-// Words for people: message ids of the core to English sentences, from i18n/en.json (ICU MessageFormat with plain
-// {name} arguments). An id without a message is shown as its own words, never dropped.
+// Words for people: message ids of the core to sentences of one language, from i18n/ (ICU MessageFormat with plain
+// {name} arguments). What a language lacks is said in English, and an id without a message is shown as its own words,
+// never dropped.
 #pragma once
 
 #include <map>
 #include <string>
 #include <string_view>
+#include <vector>
 
 namespace stanch::cli {
 
 using Arguments = std::map<std::string, std::string, std::less<>>;
+
+/// Every language that there are words in: "en", "fr" ...
+[[nodiscard]] const std::vector<std::string_view>& languages();
+
+/// From here on `message` and the rest speak this language; false when there are no words in it. English until then.
+bool speak(std::string_view language);
+
+/// The language that the environment asks for: STANCH_LANG, or else LC_ALL, LC_MESSAGES or LANG ("fr_CA.UTF-8");
+/// English when there are no words in that one.
+[[nodiscard]] std::string_view language_of_environment();
 
 /// The message of `group.id`, its {arguments} filled in; the id as words when there is none.
 [[nodiscard]] std::string message(std::string_view group, std::string_view id, const Arguments& arguments = {});

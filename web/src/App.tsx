@@ -6,6 +6,7 @@ import { stop } from './parts/recording.ts';
 import { route } from './parts/route.ts';
 import { CaseFrame } from './screens/CaseFrame.tsx';
 import { Cases } from './screens/Cases.tsx';
+import { LanguageChoice } from './screens/LanguageChoice.tsx';
 import { Link } from './screens/Link.tsx';
 import { Start } from './screens/Start.tsx';
 import { diskFault } from './store/record.ts';
@@ -33,6 +34,9 @@ export function App() {
       <Switch fallback={<Cases />}>
         <Match when={route().screen === 'link'}>
           <Link />
+        </Match>
+        <Match when={route().screen === 'language'}>
+          <LanguageChoice />
         </Match>
         <Match when={route().screen === 'read'}>
           <ReadSlip />

@@ -1,3 +1,4 @@
+import { Show } from 'solid-js';
 import { render } from 'solid-js/web';
 import { App } from './App.tsx';
 import { NoStore } from './screens/NoStore.tsx';
@@ -8,6 +9,7 @@ import { replace, startRoute } from './parts/route.ts';
 import { applyTheme, startTheme } from './parts/theme.ts';
 import { openRecord } from './store/record.ts';
 import { enrol, startLink } from './sync/link.ts';
+import { keepLanguage, language, startLanguage } from './words/language.ts';
 import './page.css';
 
 applyTheme();
@@ -18,7 +20,14 @@ try {
   await openRecord();
   void startCore();
   await startTheme();
-  render(() => <App />, document.getElementById('page')!);
+  await startLanguage();
+  // Another language builds every screen anew: most words are put down once.
+  const page = () => (
+    <Show when={language()} keyed>
+      <App />
+    </Show>
+  );
+  render(page, document.getElementById('page')!);
   await startLink();
   await joinByAddress();
   await keepForOffline();
@@ -37,5 +46,5 @@ async function joinByAddress(): Promise<void> {
 }
 
 async function keepForOffline(): Promise<void> {
-  if ('serviceWorker' in navigator && import.meta.env.PROD) await navigator.serviceWorker.register('./sw.js').catch(() => undefined);
+  if ('serviceWorker' in navigator && import.meta.env.PROD) await navigator.serviceWorker.register('./sw.js').then(keepLanguage).catch(() => undefined);
 }

@@ -11,7 +11,7 @@ import { rowToCorrect, written } from '../parts/writing.ts';
 import type { Entry, Payload } from '../store/entry.ts';
 import { infusionText } from '../words/entryText.ts';
 import { figure, withUnit } from '../words/figures.ts';
-import { nameOf, say, sentence } from '../words/messages.ts';
+import { commas, nameOf, say, sentence } from '../words/messages.ts';
 import { OtherAmount } from './OtherAmount.tsx';
 
 const tabs = ['usual', 'womb', 'clot', 'fluid', 'blood', 'other'] as const;
@@ -41,7 +41,7 @@ function doseRow(drug: DrugChoice, usual: UsualDose): Given {
     payload: dosePayload(drug.id, usual),
     name: nameOf(drug.id),
     dose: withUnit(usual.dose, usual.unit),
-    how: how.filter(Boolean).join(', '),
+    how: commas(how.filter(Boolean)),
   };
 }
 

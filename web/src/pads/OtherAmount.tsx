@@ -7,7 +7,7 @@ import { choices } from '../parts/live.tsx';
 import { type Entry, type Payload, payloadOf } from '../store/entry.ts';
 import { infusionText } from '../words/entryText.ts';
 import { withUnit } from '../words/figures.ts';
-import { nameOf, say, sentence } from '../words/messages.ts';
+import { commas, nameOf, say, sentence } from '../words/messages.ts';
 
 const subjects = { drug: 'drug', fluid: 'fluid', blood: 'product' } as const;
 const amounts = ['dose', 'unit', 'ml', 'units', 'g'];
@@ -104,7 +104,7 @@ export function OtherAmount(props: {
                 <Show when={route()}>
                   {(by) => (
                     <button type="button" class="chip" aria-pressed="true" onClick={() => setChanging(true)}>
-                      {[nameOf(by()), infusionText(kept(one()).infusion as UsualDose['infusion'])].filter(Boolean).join(', ')}
+                      {commas([nameOf(by()), infusionText(kept(one()).infusion as UsualDose['infusion'])].filter(Boolean))}
                     </button>
                   )}
                 </Show>

@@ -8,6 +8,7 @@ import { replace } from '../parts/route.ts';
 import { rowToCorrect, written } from '../parts/writing.ts';
 import { type Entry, payloadOf } from '../store/entry.ts';
 import { cases } from '../store/record.ts';
+import { westernDigits } from '../words/digits.ts';
 import { nameIn, say, sentence } from '../words/messages.ts';
 
 const shapes: Record<string, string[]> = {
@@ -59,7 +60,8 @@ function Fields(props: { entry: Entry; done: () => void }) {
                     value={String(old[field])}
                     maxlength="40"
                     autocomplete="off"
-                    onInput={(event) => choose(field, event.currentTarget.value.trim())}
+                    dir="auto"
+                    onInput={(event) => choose(field, westernDigits(event.currentTarget.value.trim()))}
                   />
                 }
               >

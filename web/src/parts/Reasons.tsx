@@ -10,8 +10,8 @@ export function Reasons(props: { reasons: Reason[]; children?: JSX.Element }) {
       <For each={props.reasons}>
         {(reason) => (
           <li>
-            {reasonText(reason, now())}
-            <span class="quiet"> {sourceText(reason)}</span>
+            {reasonText(reason, now())}{' '}
+            <bdi class="quiet source">{sourceText(reason)}</bdi>
           </li>
         )}
       </For>

@@ -21,7 +21,7 @@ export function PersonChoice(props: { chosen?: string; others?: string[]; onChoo
       <For each={names()}>
         {(name) => (
           <button type="button" class="chip" aria-pressed={props.chosen === name} onClick={() => props.onChoose(name)}>
-            {name}
+            <bdi>{name}</bdi>
           </button>
         )}
       </For>
@@ -49,7 +49,7 @@ export function PersonChoice(props: { chosen?: string; others?: string[]; onChoo
             setAdding(false);
           }}
         >
-          <input ref={input} aria-label={say('who.name')} placeholder={say('who.name')} maxlength="60" autocomplete="off" />
+          <input ref={input} dir="auto" aria-label={say('who.name')} placeholder={say('who.name')} maxlength="60" autocomplete="off" />
           <button type="submit" class="chip">
             {say('who.keep')}
           </button>

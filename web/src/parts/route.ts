@@ -1,10 +1,10 @@
-// Where in the page we are, kept in the address so that the phone's own back key works: "" (cases), "start", "link", "read",
-// or "case/ID" with at most one thing open over it.
+// Where in the page we are, kept in the address so that the phone's own back key works: "" (cases), "start", "link", "language",
+// "read", or "case/ID" with at most one thing open over it.
 import { createSignal } from 'solid-js';
 import { afterPaint } from './paint.ts';
 
 export interface Route {
-  screen: 'cases' | 'start' | 'link' | 'read' | 'case';
+  screen: 'cases' | 'start' | 'link' | 'language' | 'read' | 'case';
   caseId: string;
   open: string;
   subject: string;
@@ -14,7 +14,7 @@ function read(hash: string): Route {
   const [screen = '', caseId = '', open = '', subject = ''] = hash.replace(/^#\/?/, '').split('/').map(decodeURIComponent);
   if (screen === 'case' && caseId) return { screen: 'case', caseId, open, subject };
   if (screen === 'start' && caseId) return { screen: 'start', caseId, open: '', subject: '' };
-  if (screen === 'link' || screen === 'read') return { screen, caseId: '', open: '', subject: '' };
+  if (screen === 'link' || screen === 'language' || screen === 'read') return { screen, caseId: '', open: '', subject: '' };
   return { screen: 'cases', caseId: '', open: '', subject: '' };
 }
 

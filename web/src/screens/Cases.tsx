@@ -15,6 +15,7 @@ import { keepAs } from '../parts/recording.ts';
 import { dueText } from '../words/adviceText.ts';
 import { clockText, figure, spanText } from '../words/figures.ts';
 import { message, say, sentence } from '../words/messages.ts';
+import { LanguageKey } from './LanguageChoice.tsx';
 
 const day = 24 * 3_600_000;
 const switchGuard = 600; // ms before a card takes a tap: the tap that came here must not fall through to a card
@@ -104,7 +105,8 @@ export function Cases() {
       <header class="strip">
         <h1>{say('cases.title')}</h1>
         <time>{clockText(now())}</time>
-        <button type="button" class="key small" onClick={() => go('link')}>
+        <LanguageKey />
+        <button type="button" class="key small to-link" onClick={() => go('link')}>
           <LinkMark />
         </button>
       </header>

@@ -5,6 +5,7 @@ import { go } from '../parts/route.ts';
 import { type Theme, setTheme, theme } from '../parts/theme.ts';
 import { deviceId, outbox } from '../store/record.ts';
 import { enrol, token } from '../sync/link.ts';
+import { westernDigits } from '../words/digits.ts';
 import { say } from '../words/messages.ts';
 
 const themes: Theme[] = ['auto', 'day', 'night'];
@@ -31,12 +32,12 @@ export function Link() {
           class="inline"
           onSubmit={(event) => {
             event.preventDefault();
-            void enrol(code.value).then(setFault);
+            void enrol(westernDigits(code.value)).then(setFault);
           }}
         >
           <label>
             {say('link.code')}
-            <input ref={code} autocomplete="off" autocapitalize="off" spellcheck={false} required />
+            <input ref={code} dir="ltr" autocomplete="off" autocapitalize="off" spellcheck={false} required />
           </label>
           <button type="submit" class="key act">
             {say('link.join')}

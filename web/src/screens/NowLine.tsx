@@ -4,7 +4,7 @@ import { now } from '../parts/clock.ts';
 import { useLive } from '../parts/live.tsx';
 import type { Seen } from '../core/answers.ts';
 import { figure, spanText } from '../words/figures.ts';
-import { message, say, sentence } from '../words/messages.ts';
+import { commas, message, say, sentence } from '../words/messages.ts';
 
 export function NowLine() {
   const live = useLive();
@@ -22,7 +22,7 @@ export function NowLine() {
     if (index) out.push(say('now.index', { index: figure(index, 1) }));
     const womb = known() && live.entries().findLast((entry) => entry.kind === 'finding' && entry.what === 'tone' && !live.struck().has(entry.id));
     if (womb) out.push(`${message('name', 'finding.tone')} ${message('name', `finding.${String(womb.value)}`)}`);
-    return out.join(', ');
+    return commas(out);
   };
   const age = (seen: Seen) => spanText(now() - Date.parse(seen.at));
   const loss = () => known()?.loss;
@@ -34,7 +34,7 @@ export function NowLine() {
       <p class="figures">
         <Show when={sign('pulse')} fallback={<span class="quiet">{say('now.nothing')}</span>}>
           {(pulse) => (
-            <span>
+            <span dir="ltr">
               <b>{words(pulse())}</b>/min
             </span>
           )}
@@ -42,18 +42,24 @@ export function NowLine() {
         <Show when={sign('sbp')}>
           {(sbp) => (
             <span>
-              <b>
-                {words(sbp())}
-                {sign('dbp') ? `/${words(sign('dbp')!)}` : ''}
-              </b>{' '}
-              mmHg <span class="quiet">{age(sbp())}</span>
+              <bdi dir="ltr">
+                <b>
+                  {words(sbp())}
+                  {sign('dbp') ? `/${words(sign('dbp')!)}` : ''}
+                </b>{' '}
+                mmHg
+              </bdi>{' '}
+              <span class="quiet">{age(sbp())}</span>
             </span>
           )}
         </Show>
         <Show when={loss()?.total_ml !== undefined && loss()}>
           {(lost) => (
             <span>
-              <b>{figure(lost().total_ml!, 0)}</b> mL {say('now.lost')} <span class="quiet">{lost().at ? spanText(now() - Date.parse(lost().at!)) : ''}</span>
+              <bdi dir="ltr">
+                <b>{figure(lost().total_ml!, 0)}</b> mL
+              </bdi>{' '}
+              {say('now.lost')} <span class="quiet">{lost().at ? spanText(now() - Date.parse(lost().at!)) : ''}</span>
             </span>
           )}
         </Show>

@@ -26,7 +26,7 @@ export function OpeningRule() {
                 <li>
                   <span aria-hidden="true">{marks[one.met] ?? '?'}</span> {say(`condition.${one.id}`)}{' '}
                   <span class="quiet">
-                    {message('name.finding', one.met)} · {one.rule}
+                    {message('name.finding', one.met)} · <bdi class="source">{one.rule}</bdi>
                   </span>
                 </li>
               )}

@@ -4,7 +4,8 @@ import { useLive } from '../parts/live.tsx';
 import { record } from '../parts/recording.ts';
 import { written } from '../parts/writing.ts';
 import { cases } from '../store/record.ts';
-import { say } from '../words/messages.ts';
+import { westernDigits } from '../words/digits.ts';
+import { commas, say } from '../words/messages.ts';
 
 const shown = 4;
 
@@ -28,12 +29,12 @@ export function PutOn() {
         <For each={seen()}>
           {(id) => (
             <button type="button" class="key" onClick={() => place(id)}>
-              {id}
+              <bdi>{id}</bdi>
             </button>
           )}
         </For>
         <button type="button" class="key" onClick={() => place(undefined)}>
-          {say('wrap.put_on')}, {say('wrap.no_number')}
+          {commas([say('wrap.put_on'), say('wrap.no_number')])}
         </button>
         <Show
           when={adding()}
@@ -47,10 +48,10 @@ export function PutOn() {
             class="inline span-2"
             onSubmit={(event) => {
               event.preventDefault();
-              if (input.value.trim() !== '') place(input.value.trim());
+              if (input.value.trim() !== '') place(westernDigits(input.value.trim()));
             }}
           >
-            <input ref={input} aria-label={say('wrap.number')} maxlength="40" autocomplete="off" />
+            <input ref={input} aria-label={say('wrap.number')} maxlength="40" dir="auto" autocomplete="off" />
             <button type="submit" class="chip">
               {say('wrap.put_on')}
             </button>

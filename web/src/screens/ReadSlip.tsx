@@ -12,7 +12,7 @@ import { type Taken, readSlip } from '../slip/slip.ts';
 import { timeText } from '../store/ids.ts';
 import { clockOffset, settings, takeOver } from '../store/record.ts';
 import { practice, sendSoon } from '../sync/link.ts';
-import { say } from '../words/messages.ts';
+import { commas, say } from '../words/messages.ts';
 import { SlipRead } from './SlipRead.tsx';
 
 const faultText = (fault: unknown) => (fault instanceof Error ? fault.message : String(fault));
@@ -43,7 +43,7 @@ export function ReadSlip() {
       if (step.is !== 'whole') setFault(undefined);
       if (step.is === 'more') {
         const { total, missing } = step.found;
-        setProgress(say('slip.progress', { have: total - missing.length, of: total, missing: missing.join(', ') }));
+        setProgress(say('slip.progress', { have: total - missing.length, of: total, missing: commas(missing.map(String)) }));
       }
       if (step.is === 'key') {
         const have = await Promise.all((await known()).map((one) => call<{ kid: string }>({ do: 'slip_key', key: one })));

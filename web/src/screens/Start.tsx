@@ -12,6 +12,7 @@ import { isWide } from '../parts/wide.ts';
 import { entriesOf } from '../store/record.ts';
 import { timeText } from '../store/ids.ts';
 import { clockText, figure } from '../words/figures.ts';
+import { withoutMarks } from '../words/isolate.ts';
 import { nameIn, say, sentence } from '../words/messages.ts';
 
 const beds = 8;
@@ -44,7 +45,7 @@ export function Start(props: { caseId: string }) {
   const entries = () => entriesOf(props.caseId);
   const choose = async (label: string, where: string) => {
     await keepAs(
-      { case: props.caseId, kind: 'opened', payload: { label } },
+      { case: props.caseId, kind: 'opened', payload: { label: withoutMarks(label) } },
       { case: props.caseId, kind: 'place', payload: { where, state: 'arrived' } },
     );
     replace('case', props.caseId);

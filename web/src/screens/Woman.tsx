@@ -12,6 +12,7 @@ import { rowToCorrect } from '../parts/writing.ts';
 import { timeText } from '../store/ids.ts';
 import type { Payload } from '../store/entry.ts';
 import { clockText } from '../words/figures.ts';
+import { westernDigits } from '../words/digits.ts';
 import { nameIn, nameOf, say, sentence } from '../words/messages.ts';
 
 const minute = 60_000;
@@ -117,10 +118,10 @@ export function Woman() {
             class="inline"
             onSubmit={(event) => {
               event.preventDefault();
-              if (label.value.trim() !== '') void tell({ label: label.value.trim() });
+              if (label.value.trim() !== '') void tell({ label: westernDigits(label.value.trim()) });
             }}
           >
-            <input ref={label} value={String(value('label') ?? '')} aria-label={say('woman.label')} maxlength="60" autocomplete="off" />
+            <input ref={label} dir="auto" value={String(value('label') ?? '')} aria-label={say('woman.label')} maxlength="60" autocomplete="off" />
             <button type="submit" class="chip">
               {say('save')}
             </button>

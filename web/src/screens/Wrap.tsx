@@ -10,7 +10,7 @@ import { written } from '../parts/writing.ts';
 import type { Payload } from '../store/entry.ts';
 import { watchText } from '../words/adviceText.ts';
 import { clockText, spanText } from '../words/figures.ts';
-import { nameIn, nameOf, say, sentence } from '../words/messages.ts';
+import { commas, nameIn, nameOf, say, sentence } from '../words/messages.ts';
 import { OpeningRule } from './OpeningRule.tsx';
 import { PutOn } from './PutOn.tsx';
 
@@ -198,7 +198,7 @@ export function Wrap() {
             <Match when={mode() === 'again'}>
               <div class="foot-row">
                 <button type="button" class="key act grow" onClick={() => void closeAgain()}>
-                  {say('wrap.again_confirm', { what: againOrder().map(nameOf).join(', ') })}
+                  {say('wrap.again_confirm', { what: commas(againOrder().map(nameOf)) })}
                 </button>
                 <button type="button" class="key" onClick={() => setMode('bands')}>
                   {say('wrap.as_it_is')}

@@ -43,7 +43,7 @@ export function reasonText(reason: Reason, now: number): string {
   const unit = reason.limit?.unit ?? '';
   let out = sentence(withAbout('reason', reason.id, reason.about));
   if (reason.seen !== undefined) out += `: ${withUnit(reason.seen, unit, sensibleDecimals(reason.seen, unit))}`;
-  if (reason.at) out += reason.seen === undefined ? `, ${clockText(reason.at, now)}` : ` ${say('at', { time: clockText(reason.at, now) })}`;
+  if (reason.at) out += reason.seen === undefined ? `${message('name', 'comma')}${clockText(reason.at, now)}` : ` ${say('at', { time: clockText(reason.at, now) })}`;
   if (reason.limit?.compare && typeof reason.limit.value === 'number')
     out += `; ${say('limit.words', { limit: signWords(reason.limit.compare) + withUnit(reason.limit.value, unit) })}`;
   return out;
@@ -64,7 +64,7 @@ export function watchText(watch: Watch, now: number): string {
   let out = sentence(withAbout('watch', watch.id, watch.about));
   if (watch.limit !== undefined)
     out += `: ${watch.crossed ? `${say('watch.act_when')} ` : ''}${signWords(watch.crossed)}${withUnit(watch.limit, watch.unit ?? '')}`;
-  if (watch.by) out += `${watch.limit === undefined ? ': ' : ', '}${clockText(watch.by, now)}`;
+  if (watch.by) out += `${watch.limit === undefined ? ': ' : message('name', 'comma')}${clockText(watch.by, now)}`;
   return out;
 }
 

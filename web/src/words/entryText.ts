@@ -3,7 +3,8 @@
 import type { Choices } from '../core/answers.ts';
 import type { Entry } from '../store/entry.ts';
 import { clockText, figure, withUnit } from './figures.ts';
-import { hasMessage, message, nameIn, say, whyText } from './messages.ts';
+import { isolated } from './isolate.ts';
+import { commas, hasMessage, message, nameIn, say, whyText } from './messages.ts';
 
 const usual = new Set(['treatment', 'given', 'manual', 'both']);
 const subjects = new Set(['drug', 'fluid', 'product', 'who', 'method', 'action']);
@@ -26,12 +27,12 @@ function adviceName(name: string): string {
 function valueText(entry: Entry, field: string, value: unknown, unit: string): string {
   if (typeof value === 'number') return withUnit(value, unit);
   if (value === null) return message('name', 'no_clot');
-  if (Array.isArray(value)) return value.map((word) => nameIn(entry.kind, String(word))).join(', ') || nameIn('', 'none');
+  if (Array.isArray(value)) return commas(value.map((word) => nameIn(entry.kind, String(word)))) || nameIn('', 'none');
   if (typeof value !== 'string') return '';
   if (field === 'advice') return adviceName(value);
-  if (field === 'why') return value.split(', ').map(whyText).join(', ');
+  if (field === 'why') return commas(value.split(', ').map(whyText));
   if (field.endsWith('_at')) return clockText(value, Date.parse(entry.at));
-  return asWritten.has(field) && value !== 'unknown' ? value : nameIn(entry.kind, value);
+  return asWritten.has(field) && value !== 'unknown' ? isolated(value) : nameIn(entry.kind, value);
 }
 
 /** What a dose runs in and over which time. */
@@ -70,7 +71,7 @@ export function entryText(entry: Entry, choices: Choices | undefined): string {
         message('field', 'bp', { sbp: figure(entry.sbp as number), dbp: figure(entry.dbp as number) })
       : fieldText(entry, field, value, unit);
     out += separator + text;
-    separator = subjects.has(field) || (field === 'what' && entry.kind !== 'surgery') ? ' ' : ', ';
+    separator = subjects.has(field) || (field === 'what' && entry.kind !== 'surgery') ? ' ' : message('name', 'comma');
   }
   if (entry.kind === 'strike') return say('entry.strike', { reason: out });
   if (wordsOfTheirOwn.has(entry.kind) && entry.kind !== 'opened') return `${message('kind', entry.kind)}: ${out}`;

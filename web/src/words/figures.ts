@@ -1,5 +1,6 @@
 // Numbers, units and times as people read them: no trailing zeros, a leading zero, thin groups from 10 000, 24 h clock.
-import { hasMessage, message, say } from './messages.ts';
+import { isolated } from './isolate.ts';
+import { hasMessage, localeTag, message, say } from './messages.ts';
 
 /** At most so many decimals, none that are zero. */
 export function figure(value: number, decimals = 2): string {
@@ -14,7 +15,7 @@ export function withUnit(value: number, unit: string, decimals = 2): string {
     number === '1' && hasMessage('unit', `${unit}.one`) ? message('unit', `${unit}.one`)
     : hasMessage('unit', unit) ? message('unit', unit)
     : unit;
-  return name === '' ? number : `${number}\u00a0${name}`; // a number stays with its unit
+  return name === '' ? number : isolated(`${number}\u00a0${name}`); // a number stays with its unit
 }
 
 export function sensibleDecimals(value: number, unit: string): number {
@@ -29,7 +30,7 @@ export function clockText(at: string | number, now: number = Date.now()): string
   const [moment, today] = [new Date(at), new Date(now)];
   const time = `${two(moment.getHours())}:${two(moment.getMinutes())}`;
   if (moment.toDateString() === today.toDateString()) return time;
-  return `${moment.getDate()} ${moment.toLocaleString('en', { month: 'short' })} ${time}`;
+  return `${moment.getDate()} ${moment.toLocaleString(localeTag(), { month: 'short' })} ${time}`;
 }
 
 /** "now", "6 min", "1 h 20 min", "2 d". */

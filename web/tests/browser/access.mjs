@@ -170,8 +170,11 @@ async function screens({ browser, ward }, size, theme) {
   await hands.tap(/^Cases/);
   await hands.settle();
   await look('cases');
-  await page.locator('.strip .key.small').click();
+  await page.locator('.strip .to-link').click();
   await look('link');
+  await hands.tap(/Cases$/);
+  await hands.tap('Language');
+  await look('language');
   assert.deepEqual(faults, []);
   await context.close();
 }

@@ -54,6 +54,7 @@ export class Ward {
 
   /** As a power cut would end it. */
   kill() {
+    if (this.server.signalCode !== null) return Promise.resolve();
     return new Promise((resolve) => {
       this.server.removeAllListeners('exit');
       this.server.once('exit', resolve);
@@ -68,9 +69,14 @@ export class Ward {
   }
 }
 
-/** A phone with a store of its own. `faults` gathers what the page's console complained of. */
-export async function openPhone(browser, ward, { size = phone, enrol = true, theme = 'light', clock, serviceWorkers = 'block' } = {}) {
-  const context = await browser.newContext({ viewport: size, hasTouch: size === phone, colorScheme: theme, serviceWorkers });
+/** A phone with a store of its own, asking for pages in `locale`; `words` takes the place of that language's catalogues.
+ *  `faults` gathers what the page's console complained of. */
+export async function openPhone(browser, ward, { size = phone, enrol = true, theme = 'light', clock, serviceWorkers = 'block', locale, words } = {}) {
+  const context = await browser.newContext({ viewport: size, hasTouch: size === phone, colorScheme: theme, serviceWorkers, locale });
+  if (words)
+    await context.route(/\/assets\/(ar|es|fr|hi)-[^/]*\.js$/, (route) =>
+      route.fulfill({ contentType: 'text/javascript', body: `export default ${JSON.stringify(words)}` }),
+    );
   const page = await context.newPage();
   page.setDefaultTimeout(8000);
   const faults = [];

@@ -1,0 +1,4 @@
+import shared from '../../../../i18n/es.json';
+import page from '../es.json';
+
+export default { shared, page };

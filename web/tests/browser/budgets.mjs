@@ -6,4 +6,4 @@ async function everyTask() {
   assert.deepEqual(notWalked(), []);
 }
 
-export const tests = [['every task with a budget of taps was walked', everyTask]];
+export const tests = [['no budget of taps is left over', everyTask]];

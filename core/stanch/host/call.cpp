@@ -5,6 +5,7 @@
 
 #include "stanch/ask/topic.hpp"
 #include "stanch/care/advise.hpp"
+#include "stanch/care/move_story.hpp"
 #include "stanch/care/state.hpp"
 #include "stanch/casefile/run_case.hpp"
 #include "stanch/foresee/foresee.hpp"
@@ -52,6 +53,16 @@ Result<Json> judge(const Json& request, const protocol::Protocol& protocol, bool
   return to_json(care::may(view, picture, *entry), protocol);
 }
 
+Result<Json> story(const Json& request, const protocol::Protocol& protocol) {
+  const auto now = moment_at(request, "now");
+  if (!now) return tl::unexpected<Problems>(now.error());
+  auto entries = entries_of(request);
+  if (!entries) return tl::unexpected<Problems>(entries.error());
+  const care::State state(std::move(*entries));
+  const care::View view(state.facts(), protocol, *now);
+  return to_json(care::move_story(view, care::picture_of(view)), view);
+}
+
 Result<Json> ask_topic(const Json& request, const protocol::Protocol& protocol) {
   ask::Given inputs;
   if (request.contains("inputs") && request["inputs"].is_object())
@@ -67,7 +78,7 @@ Result<Json> draft(const Json& request, const protocol::Protocol& protocol) {
 }
 
 constexpr const char* requests =
-    "advise, may, ask, topics, choices, foresee, need, stock, try, slip_draft, slip_symbols, slip_collect, "
+    "advise, may, story, ask, topics, choices, foresee, need, stock, try, slip_draft, slip_symbols, slip_collect, "
     "slip_read or slip_key";
 
 Result<Json> need(const Json& request) {
@@ -115,6 +126,7 @@ Result<Json> answer(const Json& request, Memory* memory) {
   const std::string what = text_at(request, "do");
   if (what == "advise") return judge(request, *protocol, false);
   if (what == "may") return judge(request, *protocol, true);
+  if (what == "story") return story(request, *protocol);
   if (what == "ask") return ask_topic(request, *protocol);
   if (what == "topics") return ask::topic_list();
   if (what == "choices") return choices(*protocol);

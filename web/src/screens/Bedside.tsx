@@ -78,6 +78,11 @@ export function Bedside(props: { covered: boolean; wide: boolean }) {
               </button>
             )}
           </For>
+          <Show when={props.wide}>
+            <button type="button" class="key" onClick={() => go('case', live.id, 'readout')}>
+              {say('readout.title')}
+            </button>
+          </Show>
           <Show when={!props.wide && due().size > shownAtFirst}>
             <button type="button" class="key due-more" aria-expanded={all()} onClick={() => setAll(!all())}>
               {all() ? say('due.fewer') : say('due.more', { n: due().size - shownAtFirst })}

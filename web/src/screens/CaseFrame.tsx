@@ -21,6 +21,7 @@ import { Bedside } from './Bedside.tsx';
 import { Course } from './Course.tsx';
 import { DueWhy } from './DueWhy.tsx';
 import { Move } from './Move.tsx';
+import { Readout } from './Readout.tsx';
 import { RowSheet } from './RowSheet.tsx';
 import { Woman } from './Woman.tsx';
 import { Wrap } from './Wrap.tsx';
@@ -91,6 +92,9 @@ export function CaseFrame(props: { caseId: string }) {
           </Match>
           <Match when={open() === 'code'}>
             <ShowSlip />
+          </Match>
+          <Match when={open() === 'readout'}>
+            <Readout />
           </Match>
           <Match when={open() === 'woman'}>
             <Woman />

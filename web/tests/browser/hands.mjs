@@ -22,6 +22,9 @@ const budgets = {
   'close all again': 2,
   'correct a value': 7,
   'change person': 2,
+  'open read-out': 2,
+  'read-out step done': 1,
+  'not now with its reason': 2,
   'show a hand-over code': 2,
   'read a hand-over code': 2, // and aiming
 };

@@ -1,7 +1,7 @@
 // One woman's bleed walked by taps alone on a phone of 360x640 that has met no server: first response, garment, theatre
 // refused and overridden, two hours of steady signs, unwrapping, relapse, closed again. Taps are held to their budgets.
 import assert from 'node:assert/strict';
-import { Hands, entriesOf, notWalked } from './hands.mjs';
+import { Hands, entriesOf } from './hands.mjs';
 import { openPhone } from './ward.mjs';
 
 const start = new Date('2031-05-06T08:00:00');
@@ -229,10 +229,6 @@ async function presets({ browser, ward }) {
   await context.close();
 }
 
-async function everyTask() {
-  assert.deepEqual(notWalked(), []);
-}
-
 async function secondReading({ browser, ward }) {
   const { page, hands, faults, context } = await begin({ browser, ward });
   await hands.start();
@@ -419,5 +415,4 @@ export const tests = [
   ['a panel opened early needs a reason and a second person', openEarly],
   ['the usual ways of giving are one tap', presets],
   ['a garment put on, opened by rule, closed again, theatre', wrapped],
-  ['every task with a budget of taps was walked', everyTask],
 ];

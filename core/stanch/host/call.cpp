@@ -13,6 +13,7 @@
 #include "stanch/host/slip_requests.hpp"
 #include "stanch/host/stock.hpp"
 #include "stanch/planning/need.hpp"
+#include "stanch/review/course.hpp"
 
 namespace stanch::host {
 namespace {
@@ -52,6 +53,15 @@ Result<Json> judge(const Json& request, const protocol::Protocol& protocol, bool
   return to_json(care::may(view, picture, *entry), protocol);
 }
 
+Result<Json> course_of(const Json& request, const protocol::Protocol& protocol) {
+  const auto now = moment_at(request, "now");
+  if (!now) return tl::unexpected<Problems>(now.error());
+  auto entries = entries_of(request);
+  if (!entries) return tl::unexpected<Problems>(entries.error());
+  const care::State state(std::move(*entries));
+  return review::course(care::View(state.facts(), protocol, *now), state.entries());
+}
+
 Result<Json> ask_topic(const Json& request, const protocol::Protocol& protocol) {
   ask::Given inputs;
   if (request.contains("inputs") && request["inputs"].is_object())
@@ -67,8 +77,8 @@ Result<Json> draft(const Json& request, const protocol::Protocol& protocol) {
 }
 
 constexpr const char* requests =
-    "advise, may, ask, topics, choices, foresee, need, stock, try, slip_draft, slip_symbols, slip_collect, "
-    "slip_read or slip_key";
+    "advise, may, course, ask, topics, choices, foresee, need, stock, try, slip_draft, slip_symbols, "
+    "slip_collect, slip_read or slip_key";
 
 Result<Json> need(const Json& request) {
   planning::NeedOptions options;
@@ -115,6 +125,7 @@ Result<Json> answer(const Json& request, Memory* memory) {
   const std::string what = text_at(request, "do");
   if (what == "advise") return judge(request, *protocol, false);
   if (what == "may") return judge(request, *protocol, true);
+  if (what == "course") return course_of(request, *protocol);
   if (what == "ask") return ask_topic(request, *protocol);
   if (what == "topics") return ask::topic_list();
   if (what == "choices") return choices(*protocol);

@@ -14,6 +14,7 @@
 #include "stanch/host/slip_requests.hpp"
 #include "stanch/host/stock.hpp"
 #include "stanch/planning/need.hpp"
+#include "stanch/review/course.hpp"
 
 namespace stanch::host {
 namespace {
@@ -53,14 +54,28 @@ Result<Json> judge(const Json& request, const protocol::Protocol& protocol, bool
   return to_json(care::may(view, picture, *entry), protocol);
 }
 
+/// The case as the request tells it.
+Result<care::State> state_of(const Json& request) {
+  auto entries = entries_of(request);
+  if (!entries) return tl::unexpected<Problems>(entries.error());
+  return care::State(std::move(*entries));
+}
+
 Result<Json> story(const Json& request, const protocol::Protocol& protocol) {
   const auto now = moment_at(request, "now");
   if (!now) return tl::unexpected<Problems>(now.error());
-  auto entries = entries_of(request);
-  if (!entries) return tl::unexpected<Problems>(entries.error());
-  const care::State state(std::move(*entries));
-  const care::View view(state.facts(), protocol, *now);
+  const auto state = state_of(request);
+  if (!state) return tl::unexpected<Problems>(state.error());
+  const care::View view(state->facts(), protocol, *now);
   return to_json(care::move_story(view, care::picture_of(view)), view);
+}
+
+Result<Json> course_of(const Json& request, const protocol::Protocol& protocol) {
+  const auto now = moment_at(request, "now");
+  if (!now) return tl::unexpected<Problems>(now.error());
+  const auto state = state_of(request);
+  if (!state) return tl::unexpected<Problems>(state.error());
+  return review::course(care::View(state->facts(), protocol, *now), state->entries());
 }
 
 Result<Json> ask_topic(const Json& request, const protocol::Protocol& protocol) {
@@ -78,7 +93,8 @@ Result<Json> draft(const Json& request, const protocol::Protocol& protocol) {
 }
 
 constexpr const char* requests =
-    "advise, may, story, ask, topics, choices, foresee, need, stock, try, slip_draft, slip_symbols, slip_collect, "
+    "advise, may, story, course, ask, topics, choices, foresee, need, stock, try, slip_draft, slip_symbols, "
+    "slip_collect, "
     "slip_read or slip_key";
 
 Result<Json> need(const Json& request) {
@@ -127,6 +143,7 @@ Result<Json> answer(const Json& request, Memory* memory) {
   if (what == "advise") return judge(request, *protocol, false);
   if (what == "may") return judge(request, *protocol, true);
   if (what == "story") return story(request, *protocol);
+  if (what == "course") return course_of(request, *protocol);
   if (what == "ask") return ask_topic(request, *protocol);
   if (what == "topics") return ask::topic_list();
   if (what == "choices") return choices(*protocol);

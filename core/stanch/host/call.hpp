@@ -20,6 +20,7 @@ struct Memory {
 /// Answers one JSON request; never fails: a request that cannot be answered gives {"problems": [...]}.
 ///   {"do": "advise", "entries": [...], "now": "...", "ward": {...}}       -> the advice
 ///   {"do": "may", "entries": [...], "entry": {...}, "now": "...", "ward"} -> the verdict
+///   {"do": "course", "entries": [...], "now": "...", "ward": {...}}       -> its series, lanes and flags, to be drawn
 ///   {"do": "ask", "topic": "...", "inputs": {"key": "value"}, "ward"}     -> the answer
 ///   {"do": "topics"}                                                      -> every topic
 ///   {"do": "choices", "ward"}                                             -> what an entry can be made of

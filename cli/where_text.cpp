@@ -27,9 +27,6 @@ std::string in_words(const referral::Banded& share) {
   const std::string range = low == high ? "" : fmt::format(" ({} to {})", low, high);
   return of_ten(share.value) + range;
 }
-", range);
-    return fmt::format("about {} in 10{}", middle, range);
-}
 
 std::string age(double hours) {
   if (hours < 1) return "within the hour";

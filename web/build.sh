@@ -19,7 +19,9 @@ fi
 
 core=$root/build/wasm/bin/stanch_core.wasm
 if [[ ! -f $core || -n $(find $root/core $root/protocol/default $root/wasm -newer "$core" -type f -print -quit) ]]; then
-  (cd $root && cmake --preset wasm && cmake --build --preset wasm) >/dev/null
+  mkdir -p $root/build/log
+  log=$root/build/log/web_core.log
+  (cd $root && cmake --preset wasm && cmake --build --preset wasm) >"$log" || { tail -n 40 "$log" >&2 && exit 1; }
   touch "$core"
 fi
 cmp -s "$core" src/core/stanch_core.wasm || cp "$core" src/core/stanch_core.wasm

@@ -125,10 +125,11 @@ double Place::capable() const {
 
 std::optional<UnitsByGroup> units_in(std::string_view text) {
   UnitsByGroup out{};
-  while (!text.empty()) {
+  for (bool more = true; more;) {
     const std::size_t comma = text.find(',');
+    more = comma != std::string_view::npos;
     std::string_view part = text.substr(0, comma);
-    text.remove_prefix(comma == std::string_view::npos ? text.size() : comma + 1);
+    text.remove_prefix(more ? comma + 1 : text.size());
     while (part.starts_with(' ')) part.remove_prefix(1);
     while (part.ends_with(' ')) part.remove_suffix(1);
     const std::size_t space = part.find(' ');

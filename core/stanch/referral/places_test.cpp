@@ -39,7 +39,7 @@ TEST(Places, all_that_is_wrong_is_told_with_its_line) {
       "Far,,,,,,,,yes,,,\n");
   ASSERT_FALSE(table);
   std::vector<std::string> fields;
-  for (const Problem& problem : table.error()) fields.push_back(problem.field + "@" + std::to_string(problem.at));
+  for (const Problem& problem : table.error()) fields.push_back(problem.field + "@" + std::to_string(problem.line));
   EXPECT_EQ(fields,
             (std::vector<std::string>{"travel_9_in_10_min@2", "can_percent@3", "place@3", "place@4", "can_now@5",
                                       "blood@5", "blood_heard_hours@5", "travel_min@6", "travel_9_in_10_min@6",

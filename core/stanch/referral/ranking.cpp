@@ -1,5 +1,7 @@
 #include "stanch/referral/ranking.hpp"
 
+#include <cstdint>
+
 #include <algorithm>
 
 #include "stanch/base/elementary.hpp"
@@ -61,14 +63,14 @@ Result<double> over_cuts(const Question& question, const std::vector<Possibility
   return sum;
 }
 
-TravelTime drawn(const TravelTime& told, Purpose purpose, std::size_t place, std::uint64_t draw) {
+TravelTime drawn(const TravelTime& told, Purpose purpose, std::size_t place, std::size_t draw) {
   const KeyedRandom chance(seed, place, static_cast<std::uint64_t>(purpose));
   return {told.median_min * elementary::exp(words_known_to * chance.normal(draw)), told.sigma};
 }
 
 /// One draw of what is not known exactly. Journey and care are taken as one lognormal time here: right to 0.004 in the
 /// middle, far less than the draws differ.
-double drawn_care(const Place& place, std::size_t number, std::uint64_t draw, Forecast forecast, double within_min) {
+double drawn_care(const Place& place, std::size_t number, std::size_t draw, Forecast forecast, double within_min) {
   const TravelTime whole = sum_in_short(drawn(place.travel, Purpose::travel, number, draw),
                                         drawn(place.door_to_care, Purpose::care, number, draw));
   const KeyedRandom of_share(seed, number, static_cast<std::uint64_t>(Purpose::share));
@@ -86,7 +88,7 @@ std::vector<std::vector<double>> draw_all(const std::vector<Place>& places, cons
                                           const std::vector<Possibility>& forecast) {
   std::vector<std::vector<double>> out(places.size(), std::vector<double>(n_draws));
   const KeyedRandom of_cut(seed, 0, static_cast<std::uint64_t>(Purpose::cut));
-  for (std::uint64_t draw = 0; draw < n_draws; ++draw) {
+  for (std::size_t draw = 0; draw < n_draws; ++draw) {
     std::vector<Possibility> now = forecast;
     if (question.garment_at_min) {
       const double cut = cut_low + (cut_high - cut_low) * of_cut.uniform(draw);
@@ -107,7 +109,7 @@ Banded banded(double value, std::vector<double> draws) {
 
 std::vector<double> best_shares(const std::vector<std::vector<double>>& care) {
   std::vector<double> out(care.size(), 0.0);
-  for (std::uint64_t draw = 0; draw < n_draws; ++draw) {
+  for (std::size_t draw = 0; draw < n_draws; ++draw) {
     std::size_t best = 0;
     for (std::size_t j = 1; j < care.size(); ++j)
       if (care[j][draw] > care[best][draw]) best = j;

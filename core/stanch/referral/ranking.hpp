@@ -5,7 +5,6 @@
 #pragma once
 
 #include <cstddef>
-#include <cstdint>
 #include <optional>
 #include <string>
 #include <vector>
@@ -56,7 +55,7 @@ struct Ranking {
 /// The first leads clearly when it has this much more chance, and is best in this share of the draws; else it is a tie.
 inline constexpr double clear_lead = 0.05;
 inline constexpr double clear_share = 0.8;
-inline constexpr std::uint64_t n_draws = 200;
+inline constexpr std::size_t n_draws = 200;
 inline constexpr double later_min = 10.0;
 
 /// @return `ask.input_impossible` for a forecast, time or number that cannot be

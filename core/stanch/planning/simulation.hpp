@@ -17,9 +17,9 @@
 #include <optional>
 #include <vector>
 
+#include "stanch/base/keyed_random.hpp"
 #include "stanch/base/result.hpp"
 #include "stanch/planning/event_queue.hpp"
-#include "stanch/base/keyed_random.hpp"
 
 namespace stanch::planning {
 

@@ -4,6 +4,7 @@ import { App } from './App.tsx';
 import { NoStore } from './screens/NoStore.tsx';
 import { startClock } from './parts/clock.ts';
 import { watchTouches } from './parts/calm.ts';
+import { watchWater } from './parts/wet.ts';
 import { startCore } from './parts/live.tsx';
 import { replace, startRoute } from './parts/route.ts';
 import { applyTheme, startTheme } from './parts/theme.ts';
@@ -14,6 +15,7 @@ import './page.css';
 
 applyTheme();
 watchTouches(document);
+watchWater(document);
 startRoute();
 startClock();
 try {

@@ -1,14 +1,15 @@
 // Nothing moves under a finger: changes that came by themselves wait until 400 ms after the last touch, a new order of
 // keys until no finger is down and 2 s have passed; a second touch of the same key within 250 ms is a bounce of the same
-// press.
+// press, and one of the same place within 400 ms was not meant for the key that the first has put there.
 
 export const calmAfter = 400;
 export const stillAfter = 2000;
 export const bounceWithin = 250;
+export const samePlace = 24; // px: what a tap opens may lie under the same finger
 
 let lastTouch = -Infinity;
 const down = new Set<number>(); // pointers that touch the screen
-let lastKey: { key: Element; at: number } | undefined;
+let lastKey: { key: Element; at: number; x: number; y: number } | undefined;
 
 export function watchTouches(root: Document): void {
   root.addEventListener(
@@ -35,11 +36,14 @@ export function watchTouches(root: Document): void {
     (event) => {
       const key = (event.target as Element | null)?.closest('button, [role=button]');
       if (!key) return;
-      const bounced = lastKey?.key === key && event.timeStamp - lastKey.at < bounceWithin;
+      const pointed = event.detail > 0;
+      const near = pointed && lastKey && Math.hypot(event.clientX - lastKey.x, event.clientY - lastKey.y) < samePlace;
+      const within = lastKey?.key === key ? bounceWithin : near ? calmAfter : 0;
+      const bounced = lastKey !== undefined && event.timeStamp - lastKey.at < within;
       if (bounced) {
         event.stopImmediatePropagation();
         event.preventDefault();
-      } else lastKey = { key, at: event.timeStamp };
+      } else lastKey = { key, at: event.timeStamp, x: pointed ? event.clientX : NaN, y: event.clientY };
     },
     true,
   );

@@ -42,6 +42,10 @@ export const deviceId = () => device;
 export const entriesOf = (id: string): readonly Entry[] => cases().get(id) ?? [];
 export const forgetLastSaved = () => setLastSaved(undefined);
 
+let newest: Saved | undefined;
+/** Offers anew to take back the newest save, if it is from `since` (ms) or later. */
+export const offerTakeBack = (since: number) => void (newest && newest.at >= since && setLastSaved({ ...newest, at: Date.now() }));
+
 export async function openRecord(name?: string): Promise<void> {
   database = await Database.open(name);
   void navigator.storage?.persist?.(); // asks the browser never to clear this store by itself
@@ -143,7 +147,8 @@ export async function save(entries: readonly Entry[]): Promise<void> {
   setOutbox(unsent);
   take(entries);
   otherTabs.postMessage(entries);
-  setLastSaved({ case: entries[0]!.case, entries: [...entries], at: Date.now() });
+  newest = { case: entries[0]!.case, entries: [...entries], at: Date.now() };
+  setLastSaved(newest);
 }
 
 export async function write(writing: Writing): Promise<Entry> {

@@ -31,7 +31,8 @@ const budgets = {
 const walked = new Set();
 export const notWalked = () => Object.keys(budgets).filter((task) => !walked.has(task));
 
-const sameKeyPause = 270; // the page takes a quicker second touch of the same key for a bounce
+const sameKeyPause = 270; // the page takes a quicker second touch of the same key for a bounce,
+const samePlacePause = 420; // and one of another key in the same place for one that was not meant
 
 export class Hands {
   constructor(page) {
@@ -50,8 +51,14 @@ export class Hands {
       : this.page;
     const key = place.getByRole('button', { name, exact: typeof name === 'string' }).nth(nth);
     const mark = `${within ?? ''} ${name} ${nth}`;
+    await key.scrollIntoViewIfNeeded();
+    const box = await key.boundingBox();
+    const at = box && { x: box.x + box.width / 2, y: box.y + box.height / 2 };
+    const samePlace = at && this.at && Math.hypot(at.x - this.at.x, at.y - this.at.y) < 24;
     if (mark === this.last) await this.page.waitForTimeout(sameKeyPause);
+    else if (samePlace) await this.page.waitForTimeout(samePlacePause);
     this.last = mark;
+    this.at = at;
     await key[this.press]();
     this.taps += 1;
   }

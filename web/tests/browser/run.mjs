@@ -2,7 +2,7 @@
 import { Ward, openBrowser } from './ward.mjs';
 
 const word = process.argv[2] ?? '';
-const files = ['walk', 'start', 'readout', 'correct', 'keep', 'sync', 'slip', 'lang', 'access', 'budgets'];
+const files = ['walk', 'start', 'readout', 'correct', 'keep', 'sync', 'slip', 'lang', 'access', 'fingers', 'eyes', 'budgets'];
 let passed = 0;
 const failed = [];
 const browser = await openBrowser();

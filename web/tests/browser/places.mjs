@@ -51,6 +51,7 @@ export const openings = [
   ['woman'],
   ['results'],
   ['urine'],
+  ['readout'],
 ];
 
 /** Goes to each screen, and each tab on it, and calls `look(name)`. */

@@ -9,6 +9,7 @@
 #include "cli/command.hpp"
 #include "cli/files.hpp"
 #include "cli/where_text.hpp"
+#include "stanch/protocol/keys.hpp"
 #include "stanch/referral/ranking.hpp"
 
 namespace stanch::cli {
@@ -19,6 +20,7 @@ struct Options {
   double within_min = 0;
   std::vector<std::string> critical;
   std::optional<double> garment_at_min;
+  std::string ward;
   std::string group;
   bool o_pos_in_emergency = false;
   int units = 2;
@@ -45,8 +47,15 @@ int refuse_option(std::string_view option, std::string_view value, std::string_v
 }
 
 int run(const Options& options) {
-  referral::Question question{{},           options.within_min,         options.garment_at_min,
-                              std::nullopt, options.o_pos_in_emergency, options.units};
+  const auto protocol = load_protocol(options.ward);
+  if (!protocol) return refused;
+  referral::Question question;
+  question.within_min = options.within_min;
+  question.o_pos_in_emergency = options.o_pos_in_emergency;
+  question.units = options.units;
+  if (options.garment_at_min)
+    question.garment = {*options.garment_at_min, protocol->number(protocol::key::garment_effect_cut_low),
+                        protocol->number(protocol::key::garment_effect_cut_high)};
   if (!options.group.empty()) {
     question.group = referral::blood_group(options.group);
     if (!question.group) return refuse_option("--group", options.group, "it must be a blood group like O- or AB+");
@@ -99,6 +108,7 @@ void add_where_command(CLI::App& app, int& exit_code) {
   command->add_flag("--o-positive", options->o_pos_in_emergency,
                     "the local rule lets O+ be given when her group is not known");
   command->add_option("--units", options->units, "units of red cells wanted; default 2")->check(CLI::Range(1, 100));
+  command->add_option("--ward", options->ward, "the ward's protocol file (TOML)");
   command->add_flag("--json", options->json, "the answer as JSON (docs/formats/where.md)");
   command->callback([options, &exit_code] { exit_code = run(*options); });
 }

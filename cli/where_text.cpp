@@ -102,9 +102,11 @@ std::string where_text(const referral::Ranking& ranking, const referral::PlaceTa
                   ? fmt::format("A forecast worth {:.0f} possibilities: an estimate, never a measurement.",
                                 ranking.effective_number)
                   : "No forecast: only journeys and places rank.");
-  if (question.garment_at_min)
+  if (question.garment)
     out += line(
-        "The garment is taken to cut the rate of loss by 2 to 6 tenths; the evidence is mostly before-after studies.");
+        fmt::format("The garment is taken to cut the rate of loss by {:.0f} to {:.0f} in 100; the evidence is mostly "
+                    "before-after studies.",
+                    100 * question.garment->cut_low, 100 * question.garment->cut_high));
   if (!question.group)
     out += line(question.o_pos_in_emergency ? "Her group is not known: O- and, by the local rule, O+ count."
                                             : "Her group is not known: only O- counts.");

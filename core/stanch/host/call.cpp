@@ -94,8 +94,7 @@ Result<Json> draft(const Json& request, const protocol::Protocol& protocol) {
 
 constexpr const char* requests =
     "advise, may, story, course, ask, topics, choices, foresee, need, stock, try, slip_draft, slip_symbols, "
-    "slip_collect, "
-    "slip_read or slip_key";
+    "slip_collect, slip_read or slip_key";
 
 Result<Json> need(const Json& request) {
   planning::NeedOptions options;

@@ -13,11 +13,6 @@ namespace {
 
 constexpr double words_known_to = 0.3;  // of the logarithm of a told time (design assumption)
 constexpr double share_known_to = 0.1;  // of a told share of days (design assumption)
-// The share by which the garment cuts the loss rate: measured loss 444 to 240 mL (Miller et al., BMC Pregnancy and
-// Childbirth 2010, read), at least half in the median (El Ayadi et al., same journal 2013, read); mostly before-after
-// studies, hence a wide spread (design assumption) and never a point.
-constexpr double cut_low = 0.2;
-constexpr double cut_high = 0.6;
 constexpr int cut_steps = 5;
 constexpr std::uint64_t seed = 1;
 
@@ -28,7 +23,7 @@ std::vector<Possibility> forecast_of(const Question& question) {
   return question.forecast;
 }
 
-/// The chance with the first place's share of days, or in what the call brings when it is missing.
+/// The chance when the place can give the care, and when what is missing comes by call, each by its probability.
 template <class Chance>
 double over_capability(const Place& place, double capable, Chance chance) {
   const double missing = place.call_in_min && capable < 1.0 ? chance(*place.call_in_min) : 0.0;
@@ -50,11 +45,12 @@ Result<double> care_at(const Place& place, double capable, Forecast forecast, do
 /// Averaged over the evenly spread cuts of the garment, where one goes on.
 template <class Chance>
 Result<double> over_cuts(const Question& question, const std::vector<Possibility>& forecast, Chance chance) {
-  if (!question.garment_at_min) return chance(forecast);
+  if (!question.garment) return chance(forecast);
+  const auto& [at_min, cut_low, cut_high] = *question.garment;
   double sum = 0.0;
   for (int i = 0; i < cut_steps; ++i) {
     const double cut = cut_low + (cut_high - cut_low) * (i + 0.5) / cut_steps;
-    const auto slower = with_garment(forecast, *question.garment_at_min, cut);
+    const auto slower = with_garment(forecast, at_min, cut);
     if (!slower) return tl::unexpected<Problems>(slower.error());
     const auto one = chance(*slower);
     if (!one) return one;
@@ -90,9 +86,10 @@ std::vector<std::vector<double>> draw_all(const std::vector<Place>& places, cons
   const KeyedRandom of_cut(seed, 0, static_cast<std::uint64_t>(Purpose::cut));
   for (std::size_t draw = 0; draw < n_draws; ++draw) {
     std::vector<Possibility> now = forecast;
-    if (question.garment_at_min) {
+    if (question.garment) {
+      const auto& [at_min, cut_low, cut_high] = *question.garment;
       const double cut = cut_low + (cut_high - cut_low) * of_cut.uniform(draw);
-      now = with_garment(forecast, *question.garment_at_min, cut).value_or(forecast);
+      now = with_garment(forecast, at_min, cut).value_or(forecast);
     }
     for (std::size_t j = 0; j < places.size(); ++j)
       out[j][draw] = drawn_care(places[j], j, draw, now, question.within_min);
@@ -100,7 +97,7 @@ std::vector<std::vector<double>> draw_all(const std::vector<Place>& places, cons
   return out;
 }
 
-/// The band of the draws about their own middle, moved to the value reckoned exactly.
+/// The band of the draws; it holds the value, which is reckoned exactly.
 Banded banded(double value, std::vector<double> draws) {
   std::sort(draws.begin(), draws.end());
   const auto at = [&](double share) { return draws[static_cast<std::size_t>(share * (n_draws - 1))]; };
@@ -144,9 +141,12 @@ InputCheck checked(const Question& question) {
   check.require(question.within_min > 0.0 && question.within_min <= 7.0 * 24.0 * 60.0, "within_min",
                 question.within_min, "it must be above 0 min, up to a week");
   check.require(question.units >= 1 && question.units <= 100, "units", question.units, "it must be from 1 to 100");
-  if (question.garment_at_min)
-    check.require(*question.garment_at_min >= 0.0 && is_finite(*question.garment_at_min), "garment_at_min",
-                  *question.garment_at_min, "it must be 0 min or more");
+  if (question.garment) {
+    const auto& [at_min, cut_low, cut_high] = *question.garment;
+    check.require(at_min >= 0.0 && is_finite(at_min), "garment_at_min", at_min, "it must be 0 min or more");
+    check.require(cut_low >= 0.0 && cut_low <= cut_high && cut_high < 1.0, "cut_low", cut_low,
+                  "it must be a share, at most cut_high, and that below 1");
+  }
   return check;
 }
 

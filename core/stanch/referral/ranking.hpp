@@ -15,13 +15,20 @@
 
 namespace stanch::referral {
 
+/// A garment that goes on and is not in the forecast yet.
+struct Wrapping {
+  double at_min = 0.0;   ///< from now
+  double cut_low = 0.0;  ///< the share by which it cuts the loss rate lies evenly between these: 0 to below 1
+  double cut_high = 0.0;
+};
+
 struct Question {
-  std::vector<Possibility> forecast;     ///< empty: no forecast, only journey and place rank
-  double within_min = 0.0;               ///< care is to reach her within this, from now; above 0, up to a week
-  std::optional<double> garment_at_min;  ///< the garment goes on in so many minutes and is not in the forecast yet
-  std::optional<BloodGroup> group;       ///< hers
-  bool o_pos_in_emergency = false;       ///< the local rule for an unknown group
-  int units = 2;                         ///< of red cells wanted
+  std::vector<Possibility> forecast;  ///< empty: no forecast, only journey and place rank
+  double within_min = 0.0;            ///< care is to reach her within this, from now; above 0, up to a week
+  std::optional<Wrapping> garment;
+  std::optional<BloodGroup> group;  ///< hers
+  bool o_pos_in_emergency = false;  ///< the local rule for an unknown group
+  int units = 2;                    ///< of red cells wanted
 };
 
 /// A share with its 90 % band over what is not known exactly of journeys, places and the garment.

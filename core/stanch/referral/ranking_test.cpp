@@ -106,7 +106,7 @@ TEST(Ranking, without_a_forecast_journeys_and_places_rank) {
 
 TEST(Ranking, the_garment_never_lowers_a_chance) {
   Question with = within(150);
-  with.garment_at_min = 5;
+  with.garment = {5, 0.2, 0.6};
   const std::vector places{place("A", 40, 0.3, 1), place("B", 75, 0.25, 1)};
   const auto wrapped = rank(places, with);
   const auto bare = rank(places, within(150));
@@ -139,6 +139,9 @@ TEST(Ranking, refuses_what_cannot_be) {
   EXPECT_FALSE(rank({place("A", 40, 0.3, 1)}, within(0)));
   EXPECT_FALSE(rank({place("A", 40, 0.3, 1)}, within(60, {{0.5, 10}})));
   Question question = within(60);
+  question.garment = {5, 0.6, 0.2};
+  EXPECT_FALSE(rank({place("A", 40, 0.3, 1)}, question));
+  question.garment = {};
   question.units = 0;
   EXPECT_FALSE(rank({place("A", 40, 0.3, 1)}, question));
 }

@@ -1,5 +1,5 @@
 // One act at a time, large enough to be read out across the room: the reader says it, the doer answers, the reader taps.
-import { Show, createMemo, createSignal } from 'solid-js';
+import { Show, createMemo, createSignal, onCleanup } from 'solid-js';
 import type { Due } from '../core/answers.ts';
 import { declinedName } from '../core/dueActs.ts';
 import { NotNow } from '../parts/NotNow.tsx';
@@ -9,11 +9,13 @@ import { useDueKey } from '../parts/dueDoing.ts';
 import { choices, useLive } from '../parts/live.tsx';
 import { dueText, standingText } from '../words/adviceText.ts';
 import { clockText } from '../words/figures.ts';
+import { language } from '../words/language.ts';
 import { say } from '../words/messages.ts';
 import { spoken } from '../words/spoken.ts';
 import './readout.css';
 
-const canSpeak = 'speechSynthesis' in window;
+const hasVoice = 'speechSynthesis' in window;
+const readable = 700; // ms: nobody has read a line sooner, so a touch before that was meant for the one before
 
 function speak(line: string): void {
   speechSynthesis.cancel(); // the newest line, not a queue of old ones
@@ -27,6 +29,11 @@ const lineOf = (due: Due) => `${dueText(due)}. ${standingText(due, now())}`;
 function Act(props: { due: Due; next: Due | undefined }) {
   const key = useDueKey(() => props.due);
   const [declining, setDeclining] = createSignal(false);
+  const [fresh, setFresh] = createSignal(true);
+  const settle = setTimeout(() => setFresh(false), readable);
+  onCleanup(() => clearTimeout(settle));
+  // Figures are spelled out in English only; read by that voice, another language could be taken for another dose.
+  const canSpeak = () => hasVoice && language() === 'en';
   return (
     <>
       <div class="scroll readout" tabindex="0" role="region" aria-label={say('readout.title')}>
@@ -45,14 +52,14 @@ function Act(props: { due: Due; next: Due | undefined }) {
         </Show>
       </div>
       <div class="sheet-foot">
-        <Show when={!canSpeak}>
-          <p role="status">{say('readout.silent')}</p>
+        <Show when={!canSpeak()}>
+          <p role="status">{say(hasVoice ? 'readout.english_only' : 'readout.silent')}</p>
         </Show>
         <div class="readout-keys">
-          <button type="button" class="key" disabled={!canSpeak} onClick={() => speak(lineOf(props.due))}>
+          <button type="button" class="key" disabled={!canSpeak()} onClick={() => speak(lineOf(props.due))}>
             {say('readout.speak')}
           </button>
-          <button type="button" class="key act" disabled={key.done()} onClick={() => void key.tap()}>
+          <button type="button" class="key act" disabled={fresh() || key.done()} onClick={() => void key.tap()}>
             {key.goes() ? say('due.go') : say('readout.done', { time: clockText(now(), now()) })}
           </button>
           <button type="button" class="key" aria-expanded={declining()} onClick={() => setDeclining(!declining())}>

@@ -1,5 +1,6 @@
 // The language of this phone. Each is named in itself, so that nobody has to read the one before.
 import { For, Show, createSignal } from 'solid-js';
+import { BackToCases } from '../parts/BackToCases.tsx';
 import { go } from '../parts/route.ts';
 import { type Language, directionOf, language, languages, setLanguage } from '../words/language.ts';
 import { say } from '../words/messages.ts';
@@ -12,12 +13,7 @@ export function LanguageChoice() {
   };
   return (
     <main class="plain">
-      <header class="strip">
-        <button type="button" class="key back" onClick={() => go()}>
-          ‹ {say('strip.cases')}
-        </button>
-        <h1>{say('language.title')}</h1>
-      </header>
+      <BackToCases title={say('language.title')} />
       <ul class="languages">
         <For each={Object.entries(languages) as [Language, string][]}>
           {([code, name]) => (

@@ -1,7 +1,7 @@
 // This phone: whether it is joined to a ward's server, and its colours.
 import { For, Show, createSignal } from 'solid-js';
+import { BackToCases } from '../parts/BackToCases.tsx';
 import { linkWords } from '../parts/LinkMark.tsx';
-import { go } from '../parts/route.ts';
 import { type Theme, setTheme, theme } from '../parts/theme.ts';
 import { deviceId, outbox } from '../store/record.ts';
 import { enrol, token } from '../sync/link.ts';
@@ -16,12 +16,7 @@ export function Link() {
   const refused = () => [...outbox().values()].filter((row) => row.refused !== undefined);
   return (
     <main class="plain">
-      <header class="strip">
-        <button type="button" class="key back" onClick={() => go()}>
-          ‹ {say('strip.cases')}
-        </button>
-        <h1>{say('link.title')}</h1>
-      </header>
+      <BackToCases title={say('link.title')} />
       <p>{token() ? say('link.joined', { device: deviceId() }) : say('link.not_joined')}</p>
       <p role="status">{linkWords()}</p>
       <Show when={refused()[0]}>

@@ -1,9 +1,10 @@
 // Reads a hand-over code by camera or from photos, says what it holds, and takes it only when a person says so.
 import { Match, Show, Switch, createSignal, onCleanup, onMount } from 'solid-js';
+import { BackToCases } from '../parts/BackToCases.tsx';
 import { call } from '../core/client.ts';
 import { keepAwake } from '../parts/awake.ts';
 import { useCamera } from '../parts/camera.ts';
-import { go, replace } from '../parts/route.ts';
+import { replace } from '../parts/route.ts';
 import { inFours, knownKeys, learnKey } from '../slip/known.ts';
 import { type PublicKey, ownKey } from '../slip/keys.ts';
 import { Eye } from '../slip/look.ts';
@@ -122,12 +123,7 @@ export function ReadSlip() {
 
   return (
     <main class="plain">
-      <header class="strip">
-        <button type="button" class="key back" onClick={() => go()}>
-          ‹ {say('strip.cases')}
-        </button>
-        <h1>{key() ? say('slip.key_title') : say('slip.read_title')}</h1>
-      </header>
+      <BackToCases title={key() ? say('slip.key_title') : say('slip.read_title')} />
       <Show when={fault()}>{(text) => <p class="noted" role="alert">{text()}</p>}</Show>
       {/* Stays while a question is asked, unseen: taking the camera up again costs seconds. */}
       <div class="slip-words" hidden={asking()}>

@@ -18,7 +18,7 @@ using Arguments = std::map<std::string, std::string, std::less<>>;
 [[nodiscard]] const std::vector<std::string_view>& languages();
 
 /// From here on `message` and the rest speak this language; false when there are no words in it. English until then.
-bool speak(std::string_view language);
+bool speak(std::string_view code);
 
 /// The language that the environment asks for: STANCH_LANG, or else LC_ALL, LC_MESSAGES or LANG ("fr_CA.UTF-8");
 /// English when there are no words in that one.
